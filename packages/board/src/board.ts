@@ -1,0 +1,30 @@
+import type { Circuit } from './circuit.ts';
+import type { PartType } from './part-type.ts';
+import type { Cartridge } from './schema/board-schema.ts';
+import type { PartialLimits } from './schema/limits-schema.ts';
+import type { BodySize, Seat } from './schema/part-schema.ts';
+
+/** A board file, read: the circuit as drawn and what the file says beside it. */
+export interface Board {
+  readonly file: string;
+  readonly title: string;
+  /** `['mono']` where the file names no channels. */
+  readonly channels: readonly string[];
+  readonly channelsStated: boolean;
+  /** At 25 °C. */
+  readonly circuit: Circuit;
+  /** Without a prototype, so that no name but the file's own is found in it. */
+  readonly types: Readonly<Record<string, PartType>>;
+  readonly cartridges: Readonly<Record<string, Cartridge>>;
+  /** Only what the file writes. */
+  readonly limits: PartialLimits;
+  /** By designator. */
+  readonly seats: Readonly<Record<string, Seat>>;
+  /** By designator. */
+  readonly bodies: Readonly<Record<string, BodySize>>;
+  /** The designators of each key under `parts:`, in the order of the file; those of one key are twins. */
+  readonly positions: readonly (readonly string[])[];
+}
+
+/** The temperature at which datasheet figures hold and a board is computed unless a job says otherwise, K. */
+export const drawnAmbient = 298.15;

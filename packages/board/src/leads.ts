@@ -1,0 +1,57 @@
+import type { NodeName, Part } from './circuit.ts';
+
+/**
+ * A part's leads by name, in the order the file writes them. Parts drawn `between` two nodes call their leads `1` and
+ * `2`; a switch has its pole and one lead for each of its positions.
+ */
+export function leadsOf(part: Part): Readonly<Record<string, NodeName>> {
+  switch (part.kind) {
+    case 'resistor':
+    case 'inductor':
+      return { '1': part.between[0], '2': part.between[1] };
+    case 'trimmer':
+      return {
+        '1': part.between[0],
+        '2': part.between[1],
+        ...(part.wiper === undefined ? {} : { wiper: part.wiper }),
+      };
+    case 'capacitor':
+      return part.polarised ? { plus: part.plus, minus: part.minus } : { '1': part.plus, '2': part.minus };
+    case 'switch':
+      return { pole: part.pole, ...part.positions };
+    case 'typed':
+      return part.leads;
+  }
+}
+
+/** The nodes of a part with exactly two leads, first the anode or plus side (or `between[0]`); null for any other part. */
+export function twoLeads(part: Part): readonly [NodeName, NodeName] | null {
+  if (part.kind === 'typed') {
+    const { anode, cathode } = part.leads;
+    return part.type.kind === 'diode' || part.type.kind === 'zener' ? [anode ?? '', cathode ?? ''] : null;
+  }
+  if (part.kind === 'switch') return null;
+  const [first, second, ...others] = Object.values(leadsOf(part));
+  return first !== undefined && second !== undefined && others.length === 0 ? [first, second] : null;
+}
+
+/** The same two-lead part between two other nodes; throws on a part with any other number of leads. */
+export function acrossNodes<P extends Part>(part: P, first: NodeName, second: NodeName): P {
+  switch (part.kind) {
+    case 'resistor':
+    case 'inductor':
+    case 'trimmer':
+      return { ...part, between: [first, second] };
+    case 'capacitor':
+      return { ...part, plus: first, minus: second };
+    case 'typed':
+      return { ...part, leads: { anode: first, cathode: second } };
+    case 'switch':
+      throw new TypeError(`${part.ref} has more than two leads`);
+  }
+}
+
+/** The letter a lead order writes for a lead: the first of its name, K for a cathode. */
+export function leadLetter(lead: string): string {
+  return lead === 'cathode' ? 'K' : lead.charAt(0).toUpperCase();
+}

@@ -1,0 +1,149 @@
+import { readQuantity, type Unit } from '@curvewright/quantity';
+import {
+  choice,
+  field,
+  flag,
+  hasKey,
+  isList,
+  isMap,
+  isText,
+  list,
+  oneOf,
+  plainNumber,
+  quantity,
+  strict,
+  text,
+  tolerance,
+  type Field,
+  type Told,
+} from './fields.ts';
+import { body, capacitorBuilds, esr, leadOrder, leakage, resistorBuilds, turn, type BodySize, type Leakage } from './part-schema.ts';
+import type { FigureAt, Ratings } from '../part-type.ts';
+import { currentGain, forwardPoints, voltsAt, type CurrentGain } from './figure-points.ts';
+import { caseLeads } from './type-schema.ts';
+
+/** What was wrong with a pulled part. */
+export const faultNames = ['open_circuit', 'short_circuit', 'leaky', 'noisy', 'intermittent'] as const;
+export type FaultName = (typeof faultNames)[number];
+
+/** A part as written under `pulled` or `fit`, values in SI units; which keys make sense depends on the position. */
+export interface SwapEntry {
+  readonly type?: string;
+  readonly build?: string;
+  /** As written: the unit follows from the kind of the position. */
+  readonly value?: string;
+  readonly tolerance?: { readonly minus: number; readonly plus: number };
+  /** As written: V for a capacitor, W for a resistor. */
+  readonly rated?: string;
+  readonly esr?: { readonly value: number; readonly at?: number };
+  readonly leakage?: Leakage;
+  readonly loss?: number;
+  readonly noise_index?: number;
+  /** Ω of an inductor's winding. */
+  readonly resistance?: number;
+  readonly turn?: number;
+  /** Where a switch stands. */
+  readonly at?: string;
+  readonly inserted?: string;
+  readonly reversed?: boolean;
+  readonly case_leads?: NonNullable<Ratings['caseLeads']>;
+  readonly body?: BodySize;
+  readonly hFE?: CurrentGain;
+  readonly VBE?: FigureAt;
+  readonly noise_corner?: number;
+  readonly VF?: readonly FigureAt[];
+  readonly VZ?: FigureAt;
+  readonly IDSS?: number;
+  readonly VGS_off?: number;
+  readonly mu?: number;
+  readonly rp?: number;
+}
+
+/** A pulled part: what it leaves out stays as drawn. */
+export interface PulledEntry extends SwapEntry {
+  readonly faults?: readonly FaultName[];
+  readonly ICBO?: number;
+}
+
+/** What goes into a position: a part, parts in series, parts side by side, or nothing. */
+export type FitEntry = SwapEntry | readonly SwapEntry[] | { readonly parallel: readonly SwapEntry[] } | 'none';
+
+/**
+ * A quantity whose unit follows from the position it is written for, so that it stays as written here: it must read in
+ * one of `units`.
+ */
+function openQuantity(units: readonly Unit[], told: Told): Field<string> {
+  return field({ type: 'string', ...told }, (input) => {
+    if (typeof input === 'object') return { code: 'wrong-form', message: 'needs one value' };
+    const faults = units.flatMap((unit) => {
+      const reading = readQuantity(input, unit);
+      return reading.ok ? [] : [reading];
+    });
+    const [fault] = faults;
+    if (fault === undefined || faults.length < units.length) return { value: String(input) };
+    const { fault: code, message } = faults.find((each) => each.fault !== 'wrong-unit') ?? fault;
+    return { code, message };
+  });
+}
+
+const figures = {
+  type: text({ description: 'Name of its type', examples: ['HN-B'] }).exactOptional(),
+  build: choice([...capacitorBuilds, ...resistorBuilds], { description: 'How it is built', examples: ['film'] }).exactOptional(),
+  value: openQuantity(['Ω', 'F', 'H'], { description: 'Value, in the unit of the position [Ω, F or H]', examples: ['1 µF', '4k7'] }).exactOptional(),
+  tolerance: tolerance().exactOptional(),
+  rated: openQuantity(['V', 'W'], { description: 'Rated voltage or power [V or W]', examples: ['100 V', '0.5 W'] }).exactOptional(),
+  esr: esr.exactOptional(),
+  leakage: leakage.exactOptional(),
+  loss: plainNumber({ description: 'Loss factor tan δ', examples: ['0.04'], notNegative: true }).exactOptional(),
+  noise_index: quantity('dB', { description: 'Excess noise (IEC 60195)', examples: ['-10 dB'] }).exactOptional(),
+  resistance: quantity('Ω', { description: 'Resistance of the winding', examples: ['3 Ω'], notNegative: true }).exactOptional(),
+  turn: turn.exactOptional(),
+  at: text({ description: 'Position a switch stands in', examples: ['riaa'] }).exactOptional(),
+  inserted: leadOrder.exactOptional(),
+  reversed: flag({ description: 'A polarised part stands the wrong way round', examples: ['true'] }).exactOptional(),
+  case_leads: caseLeads.exactOptional(),
+  body: body.exactOptional(),
+  hFE: currentGain.exactOptional(),
+  VBE: voltsAt({
+    description: 'Base-emitter voltage of this piece, a magnitude',
+    examples: ['600 mV'],
+    at: { description: 'Collector current', examples: ['1 mA'] },
+  }).exactOptional(),
+  noise_corner: quantity('Hz', { description: 'Where 1/f noise of the base current equals its shot noise', examples: ['300 Hz'], notNegative: true }).exactOptional(),
+  VF: forwardPoints.exactOptional(),
+  VZ: voltsAt({
+    description: 'Zener voltage of this piece',
+    examples: ['12 V'],
+    at: { description: 'Zener current', examples: ['5 mA'] },
+  }).exactOptional(),
+  IDSS: quantity('A', { description: 'Drain current at zero gate voltage, a magnitude', examples: ['6 mA'], positive: true }).exactOptional(),
+  VGS_off: quantity('V', { description: 'Cut-off voltage, negative for an n-channel part', examples: ['-1 V'] }).exactOptional(),
+  mu: plainNumber({ description: 'Amplification factor', examples: ['100'], positive: true }).exactOptional(),
+  rp: quantity('Ω', { description: 'Anode resistance', examples: ['62.5 kΩ'], positive: true }).exactOptional(),
+};
+
+/** A fitted part. */
+export const fitPart: Field<SwapEntry> = strict(figures).meta({ description: 'A fitted part; nothing but the value is taken from the drawn one' });
+
+/** A pulled part with its faults. */
+export const pulled: Field<PulledEntry> = strict({
+  ...figures,
+  faults: list(choice(faultNames, { description: 'What is wrong with it' }), {
+    description: 'Faults of the pulled part',
+    examples: ['[leaky]'],
+  }).exactOptional(),
+  ICBO: quantity('A', { description: 'Collector-base leakage current, a magnitude', examples: ['2 µA'], notNegative: true }).exactOptional(),
+}).meta({ description: 'What was pulled, as measured; what it leaves out stays as drawn' });
+
+const parts: Field<readonly SwapEntry[]> = list(fitPart, { description: 'Parts with two leads', examples: ['[{ type: DS-A }, { type: DS-A }]'], least: 1 });
+
+/** What goes into a position. */
+export const fit: Field<FitEntry> = oneOf<FitEntry>(
+  [
+    { fits: isText, schema: choice(['none'], { description: 'The place stays empty' }) },
+    { fits: isList, schema: parts },
+    { fits: hasKey('parallel'), schema: strict({ parallel: parts }).meta({ description: 'Parts side by side' }) },
+    { fits: isMap, schema: fitPart },
+  ],
+  { description: 'The fitted part; a list is in series, first at the anode or plus side', examples: ['{ build: film, value: 1 µF }', 'none'] },
+);

@@ -1,0 +1,135 @@
+import type { Circuit, Part } from './circuit.ts';
+import { describePart, describeParts } from './describe-part.ts';
+import type { State } from './job.ts';
+import type { Job, JobPosition } from './join-job.ts';
+import { leadsOf } from './leads.ts';
+
+/** A job's board in one state, and what that state rests on. */
+export interface StateCircuit {
+  readonly circuit: Circuit;
+  /** Designators taken as drawn for want of a pulled part; empty but in `found`. */
+  readonly assumed: readonly string[];
+  /** What differs from the drawing, one entry for each designator. */
+  readonly changed: readonly Change[];
+  /** What the job says of the parts of this state that no computation takes up. */
+  readonly notes: readonly string[];
+}
+
+export interface Change {
+  readonly position: string;
+  /** `1 µF film instead of 0.68 µF tantalum`. */
+  readonly description: string;
+}
+
+/** The job's board as drawn, as found or as rebuilt; null for `found` where no position says what was pulled. */
+export function circuitOf(job: Job, state: State): StateCircuit | null {
+  switch (state) {
+    case 'drawn':
+      return { circuit: drawnCircuit(job), assumed: [], changed: [], notes: [] };
+    case 'found': {
+      if (job.positions.every((position) => position.pulled === undefined)) return null;
+      const circuit = withParts(job, (position) => position.pulled?.parts);
+      const pulled = job.positions.filter((position) => position.pulled !== undefined);
+      return {
+        circuit,
+        assumed: job.positions.filter((position) => position.pulled === undefined).map((position) => position.drawn.ref),
+        changed: pulled.map((position) => changeTo(position, position.pulled?.parts ?? [])),
+        notes: pulled.flatMap((position) => position.pulled?.notes ?? []),
+      };
+    }
+    case 'rebuilt': {
+      const circuit = withParts(job, (position) => afterWork(position)?.parts, job.added);
+      const touched = job.positions.filter((position) => afterWork(position) !== undefined);
+      return {
+        circuit,
+        assumed: [],
+        changed: [
+          ...touched.map((position) => changeTo(position, afterWork(position)?.parts ?? [])),
+          ...job.added.map((part) => ({ position: part.position, description: `${describePart(part)}, added` })),
+        ],
+        notes: touched.flatMap((position) => afterWork(position)?.notes ?? []),
+      };
+    }
+  }
+}
+
+/**
+ * The drawn circuit with what is fitted in these positions alone, each a designator; a position where nothing is fitted
+ * stays as drawn. Throws on a designator that is not on the board.
+ */
+export function circuitWithOnly(job: Job, refs: readonly string[]): Circuit {
+  const chosen = chosenRefs(job, refs);
+  return withParts(job, (position) => (chosen.has(position.drawn.ref) ? position.fitted?.parts : undefined));
+}
+
+/** The rebuilt circuit with these positions, each a designator, back as drawn. Throws as `circuitWithOnly` does. */
+export function circuitWithout(job: Job, refs: readonly string[]): Circuit {
+  const chosen = chosenRefs(job, refs);
+  return withParts(
+    job,
+    (position) => (chosen.has(position.drawn.ref) ? undefined : afterWork(position)?.parts),
+    job.added,
+  );
+}
+
+/**
+ * The same circuit with the main value of one part replaced: Ω of a resistor or trimmer, F of a capacitor, H of an
+ * inductor. Throws where there is no such part or it has no value.
+ */
+export function circuitWithValue(circuit: Circuit, ref: string, value: number): Circuit {
+  if (!circuit.parts.some((part) => part.ref === ref)) throw new RangeError(`there is no part ${ref}`);
+  return { ...circuit, parts: circuit.parts.map((part) => (part.ref === ref ? withValue(part, value) : part)) };
+}
+
+function withValue(part: Part, value: number): Part {
+  switch (part.kind) {
+    case 'resistor':
+    case 'trimmer':
+      return { ...part, ohms: value };
+    case 'capacitor':
+      return { ...part, farads: value };
+    case 'inductor':
+      return { ...part, henries: value };
+    case 'switch':
+    case 'typed':
+      throw new RangeError(`${part.ref} has no value`);
+  }
+}
+
+/** What stands in a position once the work is done, where it is not the drawn part. */
+function afterWork(position: JobPosition): JobPosition['fitted'] {
+  return position.fitted ?? position.pulled;
+}
+
+function drawnCircuit(job: Job): Circuit {
+  return { ...job.board.circuit, ambient: job.ambient };
+}
+
+/** The drawn circuit with the parts of some positions replaced, and with the nodes inside fitted strings of shared positions. */
+function withParts(
+  job: Job,
+  partsOf: (position: JobPosition) => readonly Part[] | undefined,
+  added: readonly Part[] = [],
+): Circuit {
+  const drawn = drawnCircuit(job);
+  const replaced = new Map(job.positions.map((position) => [position.drawn.ref, partsOf(position)]));
+  const parts = [...drawn.parts.flatMap((part) => replaced.get(part.ref) ?? [part]), ...added];
+  const shared = parts
+    .filter((part) => part.channel === null && part.ref !== part.position)
+    .flatMap((part) => Object.values(leadsOf(part)))
+    .filter((node) => node.includes('.'));
+  return { ...drawn, parts, common: [...new Set([...drawn.common, ...shared])] };
+}
+
+function changeTo(position: JobPosition, parts: readonly Part[]): Change {
+  return {
+    position: position.drawn.ref,
+    description: `${describeParts(parts)} instead of ${describePart(position.drawn)}`,
+  };
+}
+
+function chosenRefs(job: Job, refs: readonly string[]): ReadonlySet<string> {
+  const known = new Set(job.positions.map((position) => position.drawn.ref));
+  for (const ref of refs) if (!known.has(ref)) throw new RangeError(`there is no position ${ref}`);
+  return new Set(refs);
+}

@@ -1,0 +1,2 @@
+export { logFrequencies } from './frequencies.ts';
+export { playbackTransfer, riaaTimes, type Target, targetDb } from './playback.ts';

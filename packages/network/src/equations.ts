@@ -1,0 +1,189 @@
+import { saturate } from '@curvewright/devices';
+import { common, type Unknown } from './elements.ts';
+import type { Network } from './compile.ts';
+
+/** What a fallback of the bias search changes in the equations; the plain circuit has rails 1 and shunt 0. */
+export interface Relief {
+  /** The rails stand at this fraction of their volts. */
+  readonly rails: number;
+  /** S from every node to the voltage `anchor` holds for it. */
+  readonly shunt: number;
+  /** V for every unknown; null: gnd. */
+  readonly anchor: Float64Array | null;
+}
+
+export const noRelief: Relief = { rails: 1, shunt: 0, anchor: null };
+
+/** The static equations of a network and their Jacobian at a point, in storage made once. */
+export interface Equations {
+  readonly network: Network;
+  /** Row-major size × size. */
+  readonly jacobian: Float64Array;
+  /** A that leave each node, V missing in each branch row. */
+  readonly residual: Float64Array;
+  /** Σ|G·V| of every row: what rounding alone may leave is a few eps of it. */
+  readonly flow: Float64Array;
+  /** Largest single current (A) that meets at each node. */
+  readonly largestCurrent: Float64Array;
+  /** Control voltages the devices are linearised at, all devices in order. */
+  readonly controls: Float64Array;
+  /** Fills everything above at x with the devices linearised at `controls`. */
+  assemble(x: Float64Array, relief: Relief): void;
+  /** Writes the control voltages that x gives into `target`. */
+  readControls(x: Float64Array, target: Float64Array): void;
+}
+
+export function createEquations(network: Network): Equations {
+  const { size } = network;
+  const jacobian = new Float64Array(size * size);
+  const residual = new Float64Array(size);
+  const flow = new Float64Array(size);
+  const largestCurrent = new Float64Array(size);
+  const controlCount = network.devices.reduce((sum, { device }) => sum + device.controls.length, 0);
+  const controls = new Float64Array(controlCount);
+  const windows = deviceWindows(network, controls);
+  const limited = new Float64Array(4);
+
+  const voltage = (x: Float64Array, u: Unknown): number => (u === common ? 0 : x[u]!);
+
+  function addEntry(row: Unknown, column: Unknown, value: number): void {
+    if (row !== common && column !== common) jacobian[row * size + column] = jacobian[row * size + column]! + value;
+  }
+
+  function addCurrent(row: Unknown, amps: number, moved: number): void {
+    if (row === common) return;
+    residual[row] = residual[row]! + amps;
+    flow[row] = flow[row]! + moved;
+    largestCurrent[row] = Math.max(largestCurrent[row]!, Math.abs(amps));
+  }
+
+  function addConductance(a: Unknown, b: Unknown, siemens: number, x: Float64Array): void {
+    const [va, vb] = [voltage(x, a), voltage(x, b)];
+    const moved = siemens * (Math.abs(va) + Math.abs(vb));
+    addCurrent(a, siemens * (va - vb), moved);
+    addCurrent(b, siemens * (vb - va), moved);
+    addEntry(a, a, siemens);
+    addEntry(b, b, siemens);
+    addEntry(a, b, -siemens);
+    addEntry(b, a, -siemens);
+  }
+
+  function addBranch(index: number, x: Float64Array, relief: Relief): void {
+    const { a, b, current, volts, ohms, rail } = network.branches[index]!;
+    const amps = x[current]!;
+    addCurrent(a, amps, 0);
+    addCurrent(b, -amps, 0);
+    addEntry(a, current, 1);
+    addEntry(b, current, -1);
+    const wanted = rail ? volts * relief.rails : volts;
+    const [va, vb] = [voltage(x, a), voltage(x, b)];
+    residual[current] = va - vb - ohms * amps - wanted;
+    flow[current] = Math.abs(va) + Math.abs(vb) + Math.abs(ohms * amps) + Math.abs(wanted);
+    addEntry(current, a, 1);
+    addEntry(current, b, -1);
+    addEntry(current, current, -ohms);
+  }
+
+  function addDevice(index: number, x: Float64Array): void {
+    const { device, leads } = network.devices[index]!;
+    const { at, currents, slopes } = windows[index]!;
+    device.evaluate(at, currents, slopes);
+    const width = device.controls.length;
+    for (let lead = 0; lead < leads.length; lead++) {
+      const row = leads[lead]!;
+      let amps = currents[lead]!;
+      let moved = 0;
+      for (let k = 0; k < width; k++) {
+        const [p, m] = device.controls[k]!;
+        const [plus, minus] = [leads[p]!, leads[m]!];
+        const slope = slopes[lead * width + k]!;
+        const [vp, vm] = [voltage(x, plus), voltage(x, minus)];
+        amps += slope * (vp - vm - at[k]!);
+        moved += Math.abs(slope) * (Math.abs(vp) + Math.abs(vm));
+        addEntry(row, plus, slope);
+        addEntry(row, minus, -slope);
+      }
+      addCurrent(row, amps, moved);
+    }
+  }
+
+  function addAmplifier(index: number, x: Float64Array): void {
+    const { model, plus, minus, out, rails, drive, current } = network.amplifiers[index]!;
+    const z = x[drive]!;
+    const amps = x[current]!;
+    addCurrent(out, amps, 0);
+    addEntry(out, current, 1);
+    limited[0] = z;
+    limited[1] = 1;
+    limited[2] = 0;
+    limited[3] = 0;
+    if (rails) saturate(z, voltage(x, rails[1]) + model.below, voltage(x, rails[0]) - model.above, limited);
+    const [reached, dz, dLow, dHigh] = [limited[0], limited[1], limited[2], limited[3]];
+    const [vp, vm, vo] = [voltage(x, plus), voltage(x, minus), voltage(x, out)];
+    residual[drive] = vp - vm - z * model.inverseGain - (z - reached);
+    flow[drive] = Math.abs(vp) + Math.abs(vm) + Math.abs(z) + Math.abs(reached);
+    addEntry(drive, plus, 1);
+    addEntry(drive, minus, -1);
+    addEntry(drive, drive, -model.inverseGain - (1 - dz));
+    residual[current] = vo - reached - model.Rout * amps;
+    flow[current] = Math.abs(vo) + Math.abs(reached) + Math.abs(model.Rout * amps);
+    addEntry(current, out, 1);
+    addEntry(current, drive, -dz);
+    addEntry(current, current, -model.Rout);
+    if (!rails) return;
+    addEntry(drive, rails[1], dLow);
+    addEntry(drive, rails[0], dHigh);
+    addEntry(current, rails[1], -dLow);
+    addEntry(current, rails[0], -dHigh);
+  }
+
+  function assemble(x: Float64Array, relief: Relief): void {
+    jacobian.fill(0);
+    residual.fill(0);
+    flow.fill(0);
+    largestCurrent.fill(0);
+    for (const { a, b, siemens } of network.conductances) addConductance(a, b, siemens, x);
+    for (let i = 0; i < network.branches.length; i++) addBranch(i, x, relief);
+    for (let i = 0; i < network.devices.length; i++) addDevice(i, x);
+    for (let i = 0; i < network.amplifiers.length; i++) addAmplifier(i, x);
+    if (relief.shunt > 0) {
+      for (let u = 0; u < size; u++) {
+        const kind = network.names[u]!.kind;
+        if (kind !== 'node' && kind !== 'inner node') continue;
+        addCurrent(u, relief.shunt * (x[u]! - (relief.anchor?.[u] ?? 0)), relief.shunt * Math.abs(x[u]!));
+        addEntry(u, u, relief.shunt);
+      }
+    }
+  }
+
+  function readControls(x: Float64Array, target: Float64Array): void {
+    let k = 0;
+    for (const { device, leads } of network.devices) {
+      for (const [plus, minus] of device.controls) target[k++] = voltage(x, leads[plus]!) - voltage(x, leads[minus]!);
+    }
+  }
+
+  return { network, jacobian, residual, flow, largestCurrent, controls, assemble, readControls };
+}
+
+interface DeviceWindow {
+  /** This device's part of all control voltages. */
+  readonly at: Float64Array;
+  readonly currents: Float64Array;
+  readonly slopes: Float64Array;
+}
+
+/** For each device of the network its window into `controls`, and room for its currents and slopes. */
+export function deviceWindows(network: Network, controls: Float64Array): readonly DeviceWindow[] {
+  let offset = 0;
+  return network.devices.map(({ device }) => {
+    const width = device.controls.length;
+    const at = controls.subarray(offset, offset + width);
+    offset += width;
+    return {
+      at,
+      currents: new Float64Array(device.leads.length),
+      slopes: new Float64Array(device.leads.length * width),
+    };
+  });
+}

@@ -1,0 +1,98 @@
+import { realLu } from '@curvewright/solver';
+import { deviceWindows, type Equations, type Relief } from './equations.ts';
+
+/** Where a Newton search stands; `x` and `controls` are its own storage, carried from one search to the next. */
+export interface Search {
+  readonly equations: Equations;
+  readonly x: Float64Array;
+  /** Row of the largest residual over its tolerance, and that ratio, after the last assembly. */
+  worstRow: number;
+  worstRatio: number;
+  /** Newton steps taken in all. */
+  steps: number;
+  run(relief: Relief, options: RunOptions): RunEnd;
+  /** Back to the devices' start controls and 0 V everywhere. */
+  reset(): void;
+}
+
+export interface RunOptions {
+  readonly steps: number;
+  /** Times the tolerance that `toleranceOf` gives; 1 for the final answer, more for a stage of a continuation. */
+  readonly looseness: number;
+}
+
+export type RunEnd = { readonly kind: 'converged' } | { readonly kind: 'spent' } | { readonly kind: 'singular'; readonly column: number };
+
+/**
+ * What Kirchhoff's sum at a node may leave: 1e-12 A + 1e-12 of the largest branch current there + 8 eps of Σ|G·V|, below
+ * which rounding of the voltages themselves shows. A branch row: 1e-12 V + 8 eps of its voltages.
+ */
+export function toleranceOf(equations: Equations, row: number): number {
+  return 1e-12 + 1e-12 * equations.largestCurrent[row]! + 8 * Number.EPSILON * equations.flow[row]!;
+}
+
+export function createSearch(equations: Equations): Search {
+  const { size } = equations.network;
+  const lu = realLu(size);
+  const x = new Float64Array(size);
+  const step = new Float64Array(size);
+  const proposed = new Float64Array(equations.controls.length);
+  const accepted = deviceWindows(equations.network, equations.controls);
+  const offered = deviceWindows(equations.network, proposed);
+
+  const search: Search = {
+    equations,
+    x,
+    worstRow: -1,
+    worstRatio: Infinity,
+    steps: 0,
+    reset() {
+      x.fill(0);
+      equations.network.devices.forEach(({ device }, i) => accepted[i]!.at.set(device.start));
+    },
+    run(relief, { steps, looseness }) {
+      let held = true;
+      for (let n = 0; n <= steps; n++) {
+        equations.assemble(x, relief);
+        findWorst();
+        if (!held && search.worstRatio <= looseness) return { kind: 'converged' };
+        if (n === steps) break;
+        lu.matrix.set(equations.jacobian);
+        const column = lu.factor();
+        if (column >= 0) return { kind: 'singular', column };
+        for (let i = 0; i < size; i++) step[i] = -equations.residual[i]!;
+        lu.solve(step);
+        for (let i = 0; i < size; i++) x[i] = x[i]! + step[i]!;
+        search.steps++;
+        held = acceptControls();
+        if (!x.every(Number.isFinite)) break;
+      }
+      return { kind: 'spent' };
+    },
+  };
+
+  function findWorst(): void {
+    search.worstRatio = 0;
+    for (let i = 0; i < size; i++) {
+      const ratio = Math.abs(equations.residual[i]!) / toleranceOf(equations, i);
+      if (!(ratio <= search.worstRatio)) {
+        search.worstRatio = ratio;
+        search.worstRow = i;
+      }
+    }
+  }
+
+  /** Takes the controls that x gives, each device holding them to what its exponentials bear; true where one was held. */
+  function acceptControls(): boolean {
+    equations.readControls(x, proposed);
+    let held = false;
+    equations.network.devices.forEach(({ device }, i) => {
+      if (device.limit(offered[i]!.at, accepted[i]!.at)) held = true;
+    });
+    equations.controls.set(proposed);
+    return held;
+  }
+
+  search.reset();
+  return search;
+}

@@ -1,0 +1,69 @@
+import type { Diagnostic, Place } from '@curvewright/board';
+import type { Network } from './compile.ts';
+import { noRelief } from './equations.ts';
+import type { UnknownName } from './elements.ts';
+import type { Search } from './newton.ts';
+
+/** Says which node or part keeps a search from settling, in the board's own names. */
+export function diagnoseNoBias(search: Search): Diagnostic {
+  const { network } = search.equations;
+  search.reset();
+  const end = search.run(noRelief, { steps: 40, looseness: 1 });
+  if (end.kind === 'singular') {
+    const name = network.names[end.column]!;
+    const message = `no bias: ${describe(name)} is not held by anything; check the parts around it for a missing resistor or a wrong node name`;
+    return { code: 'no-bias', place: placeOf(network, name), message };
+  }
+  const name = network.names[search.worstRow]!;
+  const amps = search.equations.residual[search.worstRow]!;
+  const neighbours = partsAt(search);
+  const around = neighbours.length > 0 ? ` (${neighbours.join(', ')})` : '';
+  const message = `no bias found: the currents at ${describe(name)}${around} do not add up (${amps.toExponential(1)} left over); check the lead order and values there, and the rails`;
+  return { code: 'no-bias', place: placeOf(network, name), message };
+}
+
+function describe(name: UnknownName): string {
+  switch (name.kind) {
+    case 'node':
+      return `node ${name.node}`;
+    case 'inner node':
+      return `the inside of ${name.ref}`;
+    case 'current':
+      return `the current of ${name.ref}`;
+    case 'drive':
+      return `the output of ${name.ref}`;
+  }
+}
+
+/** Devices and op-amps with a lead on the row's node; for other rows the part itself is already named. */
+function partsAt(search: Search): readonly string[] {
+  const { network } = search.equations;
+  const row = search.worstRow;
+  return [
+    ...network.devices.filter(({ leads }) => leads.includes(row)).map(({ ref }) => ref),
+    ...network.amplifiers.filter(({ plus, minus, out }) => [plus, minus, out].includes(row)).map(({ ref }) => ref),
+  ];
+}
+
+function placeOf(network: Network, name: UnknownName): Place {
+  const { circuit } = network;
+  const part =
+    name.kind === 'node'
+      ? circuit.parts.find((candidate) => touches(candidate, name.node))
+      : circuit.parts.find((candidate) => candidate.ref === name.ref);
+  const rail = circuit.rails.find(({ node }) => (name.kind === 'node' ? node === name.node : node === name.ref));
+  return part?.place ?? rail?.place ?? circuit.parts[0]?.place ?? { file: circuit.title, line: 1, column: 1 };
+}
+
+function touches(part: Network['circuit']['parts'][number], node: string): boolean {
+  switch (part.kind) {
+    case 'capacitor':
+      return part.plus === node || part.minus === node;
+    case 'typed':
+      return Object.values(part.leads).includes(node);
+    case 'switch':
+      return part.pole === node || Object.values(part.positions).includes(node);
+    default:
+      return part.between.includes(node);
+  }
+}

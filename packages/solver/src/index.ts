@@ -1,0 +1,2 @@
+export * from './complex-lu.ts';
+export * from './real-lu.ts';

@@ -1,0 +1,208 @@
+import type { Limits } from '@curvewright/board';
+import { printQuantity } from '@curvewright/quantity';
+import { nodeVolts } from '@curvewright/network';
+import type { GainReader } from './gain-reader.ts';
+import { bareName } from './node-volts.ts';
+import { furthestPoint, highestPoint, type Extreme } from './search-curve.ts';
+import type { Stage } from './stage.ts';
+
+/** The limits that are judged from the bias and the response. */
+export type FigureName =
+  | 'deviation'
+  | 'bass'
+  | 'treble'
+  | 'ultrasonic'
+  | 'subsonic_high'
+  | 'subsonic_low'
+  | 'gain'
+  | 'balance'
+  | 'output_dc'
+  | 'node_volts';
+
+/** A stage with its reader, and what it is held against. */
+export interface Probe {
+  readonly stage: Stage;
+  readonly reader: GainReader;
+}
+
+/**
+ * One number that a limit speaks of. `at least` figures are good at or above their limit, `at most` at or below it,
+ * `within` when their magnitude is at or below it.
+ */
+export interface Figure {
+  readonly what: FigureName;
+  /** Index of the channel; null for what both make together. */
+  readonly channel: number | null;
+  readonly value: number;
+  readonly unit: 'dB' | '%' | 'mV';
+  readonly side: 'at least' | 'at most' | 'within';
+  readonly good: number;
+  readonly look: number;
+  /** Where the value was found, in the words of a sentence: `at 20 Hz`, `node e2`. */
+  readonly where: string;
+  /** Reads the same figure off a varied stage, searching its band anew. */
+  readonly search: (probe: Probe) => number;
+  /** Reads it at the place where it was found: smooth in every value, so that parts can be ranked by it. */
+  readonly follow: (probe: Probe) => number;
+}
+
+/** Every figure of a stage that the limits speak of; `drawn` gives what gain and node voltages are held against. */
+export function figuresOf(probe: Probe, limits: Limits, drawn: Probe | null): readonly Figure[] {
+  const channels = probe.stage.circuit.channels.map((_, channel) => channel);
+  return [
+    ...channels.flatMap((channel) => responseFigures(probe, limits, channel)),
+    ...(drawn === null ? [] : channels.map((channel) => gainFigure(probe, limits, drawn, channel))),
+    ...(channels.length > 1 ? [balanceFigure(probe, limits)] : []),
+    ...channels.flatMap((channel) => outputDcFigures(probe, limits, channel)),
+    ...(drawn === null ? [] : nodeFigures(probe, limits, drawn)),
+  ];
+}
+
+type Search = (curve: (hz: number) => number, from: number, to: number) => Extreme;
+
+function bandFigure(
+  probe: Probe,
+  channel: number,
+  what: FigureName,
+  side: Figure['side'],
+  limit: { good: number; look: number; from: number; to: number },
+  search: Search,
+): Figure {
+  const read = ({ reader }: Probe): Extreme =>
+    search((hz) => reader.deviationDb(channel, hz), limit.from, limit.to);
+  const found = read(probe);
+  return {
+    what,
+    channel,
+    value: found.db,
+    unit: 'dB',
+    side,
+    good: limit.good,
+    look: limit.look,
+    where: `at ${printQuantity(found.hz, 'Hz')}`,
+    search: (other) => read(other).db,
+    follow: ({ reader }) => reader.deviationDb(channel, found.hz),
+  };
+}
+
+function responseFigures(probe: Probe, limits: Limits, channel: number): readonly Figure[] {
+  const { bass } = limits;
+  const bassAt = ({ reader }: Probe): number => reader.deviationDb(channel, bass.at);
+  return [
+    bandFigure(probe, channel, 'deviation', 'within', limits.deviation, furthestPoint),
+    {
+      what: 'bass',
+      channel,
+      value: bassAt(probe),
+      unit: 'dB',
+      side: 'at least',
+      good: bass.good,
+      look: bass.look,
+      where: `at ${printQuantity(bass.at, 'Hz')}`,
+      search: bassAt,
+      follow: bassAt,
+    },
+    bandFigure(probe, channel, 'treble', 'within', limits.treble, furthestPoint),
+    bandFigure(probe, channel, 'ultrasonic', 'at most', limits.ultrasonic, highestPoint),
+    bandFigure(probe, channel, 'subsonic_high', 'at most', limits.subsonic_high, highestPoint),
+    bandFigure(probe, channel, 'subsonic_low', 'at most', limits.subsonic_low, highestPoint),
+  ];
+}
+
+function gainFigure(probe: Probe, limits: Limits, drawn: Probe, channel: number): Figure {
+  const before = drawn.reader.gainDb(channel, 1000);
+  const read = ({ reader }: Probe): number => reader.gainDb(channel, 1000) - before;
+  const { good, look } = limits.gain;
+  return {
+    what: 'gain',
+    channel,
+    value: read(probe),
+    unit: 'dB',
+    side: 'within',
+    good,
+    look,
+    where: 'at 1 kHz against drawn',
+    search: read,
+    follow: read,
+  };
+}
+
+function balanceFigure(probe: Probe, limits: Limits): Figure {
+  const { from, to, good, look } = limits.balance;
+  const second = probe.stage.circuit.channels.length - 1;
+  const difference =
+    ({ reader }: Probe) =>
+    (hz: number): number =>
+      reader.gainDb(0, hz) - reader.gainDb(second, hz);
+  const found = furthestPoint(difference(probe), from, to);
+  const [first, last] = [probe.stage.circuit.channels[0]!.name, probe.stage.circuit.channels[second]!.name];
+  return {
+    what: 'balance',
+    channel: null,
+    value: found.db,
+    unit: 'dB',
+    side: 'within',
+    good,
+    look,
+    where: `${first} over ${last} at ${printQuantity(found.hz, 'Hz')}`,
+    search: (other) => furthestPoint(difference(other), from, to).db,
+    follow: (other) => difference(other)(found.hz),
+  };
+}
+
+/** Only where a capacitor couples the output: a direct-coupled output has the DC its drawing gives it. */
+function outputDcFigures(probe: Probe, limits: Limits, channel: number): readonly Figure[] {
+  const { output } = probe.stage.circuit.channels[channel]!;
+  const coupled = probe.stage.circuit.parts.some(
+    (part) =>
+      part.kind === 'capacitor' &&
+      (part.plus === output || part.minus === output) &&
+      part.plus !== 'gnd' &&
+      part.minus !== 'gnd',
+  );
+  if (!coupled) return [];
+  const read = ({ stage }: Probe): number => nodeVolts(stage.network, stage.point, output) * 1000;
+  const { good, look } = limits.output_dc;
+  return [
+    {
+      what: 'output_dc',
+      channel,
+      value: read(probe),
+      unit: 'mV',
+      side: 'within',
+      good: good * 1000,
+      look: look * 1000,
+      where: `node ${bareName(output)}`,
+      search: read,
+      follow: read,
+    },
+  ];
+}
+
+/** Every node of the drawn board that the state still has, in percent of its drawn voltage or of ten times the floor, whichever is more. */
+function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figure[] {
+  const { good, look, floor } = limits.node_volts;
+  const rails = new Set(probe.stage.circuit.rails.map(({ node }) => node));
+  const channelNames = probe.stage.circuit.channels.map(({ name }) => name);
+  return [...probe.stage.network.nodes.keys()]
+    .filter((node) => !rails.has(node) && drawn.stage.network.nodes.has(node))
+    .map((node): Figure => {
+      const before = nodeVolts(drawn.stage.network, drawn.stage.point, node);
+      const whole = Math.max(Math.abs(before), floor / good);
+      const read = ({ stage }: Probe): number =>
+        (100 * (nodeVolts(stage.network, stage.point, node) - before)) / whole;
+      const channel = channelNames.findIndex((name) => node.endsWith(`@${name}`));
+      return {
+        what: 'node_volts',
+        channel: channel < 0 ? null : channel,
+        value: read(probe),
+        unit: '%',
+        side: 'within',
+        good: 100 * good,
+        look: 100 * look,
+        where: `node ${bareName(node)} against drawn`,
+        search: read,
+        follow: read,
+      };
+    });
+}

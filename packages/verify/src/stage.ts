@@ -1,0 +1,32 @@
+import type { Circuit, Outcome } from '@curvewright/board';
+import {
+  compileNetwork,
+  idealSource,
+  inspectCircuit,
+  linearise,
+  solveBias,
+  type Network,
+  type OperatingPoint,
+  type SmallSignal,
+  type Source,
+} from '@curvewright/network';
+
+/** A circuit with its bias and the network linearised there: what every question starts from. */
+export interface Stage {
+  readonly circuit: Circuit;
+  readonly source: Source;
+  readonly network: Network;
+  readonly point: OperatingPoint;
+  readonly small: SmallSignal;
+}
+
+/** Inspects the circuit, finds its bias (from `near` where that is a stage of the same shape) and linearises it there. */
+export function solveStage(circuit: Circuit, source: Source = idealSource, near?: Stage): Outcome<Stage> {
+  const diagnostics = inspectCircuit(circuit);
+  if (diagnostics.length > 0) return { ok: false, diagnostics };
+  const network = compileNetwork(circuit, source);
+  const bias = solveBias(network, near?.point);
+  if (!bias.ok) return { ok: false, diagnostics: [bias.diagnostic] };
+  const small = linearise(network, bias.point);
+  return { ok: true, value: { circuit, source, network, point: bias.point, small } };
+}

@@ -1,0 +1,75 @@
+import { circuitWithValue, type Circuit, type Part } from '@curvewright/board';
+import type { Probe } from './figure.ts';
+import { gainReader } from './gain-reader.ts';
+import { solveStage } from './stage.ts';
+
+/** The factor by which a part's value is raised to see what it moves. */
+export const variation = 1.1;
+
+/** Solved variations of one stage, each made when first asked for and kept; null where a variation has no bias. */
+export interface Variants {
+  /** This position back as drawn, all else as it is. */
+  restored(position: string): Probe | null;
+  /** One part's main value (hFE of a transistor) raised by `variation`; null too for a part that has no such value. */
+  raised(ref: string): Probe | null;
+  /** One part with another main value. */
+  withValue(ref: string, value: number): Probe | null;
+}
+
+export function variantsOf(probe: Probe, drawn: Circuit): Variants {
+  const { stage } = probe;
+  const kept = new Map<string, Probe | null>();
+  const keep = (key: string, make: () => Circuit | null): Probe | null => {
+    const known = kept.get(key);
+    if (known !== undefined) return known;
+    const circuit = make();
+    const solved = circuit === null ? null : solveStage(circuit, stage.source, stage);
+    const made = solved?.ok ? { stage: solved.value, reader: gainReader(solved.value) } : null;
+    kept.set(key, made);
+    return made;
+  };
+  return {
+    restored: (position) => keep(`restored ${position}`, () => restorePosition(stage.circuit, drawn, position)),
+    raised: (ref) =>
+      keep(`raised ${ref}`, () => {
+        const part = stage.circuit.parts.find((candidate) => candidate.ref === ref);
+        return part === undefined ? null : raisePart(stage.circuit, part);
+      }),
+    withValue: (ref, value) => keep(`${ref} = ${value}`, () => circuitWithValue(stage.circuit, ref, value)),
+  };
+}
+
+/** The circuit with whatever stands in a position replaced by what the drawn circuit has there. */
+function restorePosition(circuit: Circuit, drawn: Circuit, position: string): Circuit {
+  return {
+    ...circuit,
+    parts: [
+      ...circuit.parts.filter((part) => part.position !== position),
+      ...drawn.parts.filter((part) => part.position === position),
+    ],
+  };
+}
+
+function raisePart(circuit: Circuit, part: Part): Circuit | null {
+  const value = mainValue(part);
+  if (value !== null) return value > 0 ? circuitWithValue(circuit, part.ref, value * variation) : null;
+  if (part.kind !== 'typed' || (part.type.kind !== 'npn' && part.type.kind !== 'pnp')) return null;
+  const type = { ...part.type, hFE: part.type.hFE.map((point) => ({ ...point, value: point.value * variation })) };
+  return { ...circuit, parts: circuit.parts.map((other) => (other === part ? { ...part, type } : other)) };
+}
+
+/** Ω, F or H; null for a part without a value. */
+export function mainValue(part: Part): number | null {
+  switch (part.kind) {
+    case 'resistor':
+    case 'trimmer':
+      return part.ohms;
+    case 'capacitor':
+      return part.farads;
+    case 'inductor':
+      return part.henries;
+    case 'switch':
+    case 'typed':
+      return null;
+  }
+}
