@@ -1,22 +1,66 @@
+import type { Part } from './circuit.ts';
 import type { Place } from './diagnostics.ts';
-import type { FaultName, SwapEntry } from './schema/swap-schema.ts';
+import type { PartType } from './part-type.ts';
+import type { Board } from './read-board.ts';
+import type { JobEntry, Heard, Meter, PositionEntry } from './schema/job-schema.ts';
+import type { Limits } from './schema/limits-schema.ts';
+import type { NodeName } from './circuit.ts';
 
 /** The three states of a board that can be computed. */
 export type State = 'drawn' | 'found' | 'rebuilt';
 
-/** A part as a job writes it for a position of the board, with the places of its own keys. */
-export interface SwapPart {
-  readonly entry: SwapEntry;
+/** A job joined with its board: every position known, every part built, every reading's nodes found. */
+export interface Job {
+  /** All that the job file says, in SI units. */
+  readonly entry: JobEntry;
+  readonly board: Board;
+  /** Every part of the drawing with what the job does to it, in the board's order. */
+  readonly positions: readonly JobPosition[];
+  /** New parts, which belong to the rebuilt state. */
+  readonly added: readonly Part[];
+  /** The board's types with the job's laid over them. */
+  readonly types: Readonly<Record<string, PartType>>;
+  readonly readings: readonly Readings[];
+  /** Defaults, then the board's, then the job's. */
+  readonly limits: Limits;
+  /** Kelvin. */
+  readonly ambient: number;
+}
+
+/** One designator of the drawing. */
+export interface JobPosition {
+  readonly drawn: Part;
+  /** What stood there when the unit came in; absent where the job does not say. */
+  readonly pulled?: Standing;
+  /** What is put there, fitted or put back otherwise; absent where the place is left as it was. */
+  readonly fitted?: Standing;
+  /** What the job writes for this designator, its own key over its pair's; absent where the job is silent. */
+  readonly entry?: PositionEntry;
+}
+
+/** The parts that stand in a position, and what the job says of them that no computation takes up. */
+export interface Standing {
+  readonly parts: readonly Part[];
+  readonly notes: readonly string[];
+}
+
+/** A meter reading between two nodes: the first minus the second for V; V or Ω. */
+export interface MeterReading {
+  /** As written. */
+  readonly name: string;
+  readonly nodes: readonly [NodeName, NodeName];
+  readonly value: number;
   readonly place: Place;
-  readonly keyPlaces: Readonly<Record<string, Place>>;
 }
 
-export interface PulledPart extends SwapPart {
-  readonly faults: readonly FaultName[];
+/** One round with the meter and the ear. */
+export interface Readings {
+  readonly state: 'found' | 'rebuilt';
+  /** Absent: a meter that draws no current and makes no error. */
+  readonly meter?: Meter;
+  readonly volts: readonly MeterReading[];
+  /** Power off. */
+  readonly ohms: readonly MeterReading[];
+  /** Without a channel, no channel stands out. */
+  readonly heard: readonly { readonly what: Heard; readonly channel?: string }[];
 }
-
-/** What goes into a position: one part, parts in series (first at the anode or plus side), parts side by side, or nothing. */
-export type Fit =
-  | { readonly how: 'single'; readonly part: SwapPart }
-  | { readonly how: 'series' | 'parallel'; readonly parts: readonly SwapPart[] }
-  | { readonly how: 'none' };

@@ -47,12 +47,12 @@ function faultsOf(issue: z.core.$ZodIssue, root: object, placeOf: PlaceOf): Diag
       return issue.issues.map((inner) => fault(codeOf(inner), path, 'key', inner.message));
     default: {
       if (!has(root, path)) {
-        const example = issue.code === 'custom' ? (issue.params?.['example'] as string | undefined) : undefined;
-        const name = String(path.at(-1));
-        const message = example === undefined ? 'is missing; write it' : `is missing; write ${name}: ${example}`;
         // A field that knows better than its example what to write has said so itself.
-        const said = issue.code === 'custom' && issue.message.includes(';') ? issue.message : message;
-        return [fault('missing-key', path, 'value', said)];
+        if (issue.code === 'custom' && issue.message.includes(';'))
+          return [fault('missing-key', path, 'value', issue.message)];
+        const example = issue.code === 'custom' ? issue.params?.['example'] : issue.message.split('; write ')[1];
+        const offer = typeof example === 'string' ? `; write ${String(path.at(-1))}: ${example}` : '';
+        return [fault('missing-key', path, 'value', `is missing${offer}`)];
       }
       return [fault(codeOf(issue), path, 'value', issue.message)];
     }

@@ -1,4 +1,15 @@
-import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, type Document, type Node } from 'yaml';
+import {
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  LineCounter,
+  parseDocument,
+  type Document,
+  type Node,
+  type YAMLParseError,
+  type YAMLWarning,
+} from 'yaml';
 import type { Diagnostic, DiagnosticCode, Place } from './diagnostics.ts';
 import { shown } from './schema/fields.ts';
 
@@ -23,6 +34,7 @@ const aliasBudget = 2000;
 /** Mappings and lists inside each other; the deepest format needs seven. */
 const depthLimit = 30;
 const errorLimit = 10;
+const tooDeep = 'cannot be read as YAML; write fewer levels of brackets';
 
 /**
  * Reads YAML 1.2 (https://yaml.org/spec/1.2.2/, failsafe schema): every scalar stays the text that was written, so that
@@ -43,15 +55,16 @@ export function readYaml(text: string, file: string): YamlFile {
   try {
     document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false, lineCounter: lines, prettyErrors: false });
   } catch {
-    // The parser calls itself for each level: text of nothing but brackets runs it out of stack.
-    return unreadable('cannot be read as YAML; write fewer levels of brackets');
+    return unreadable(tooDeep);
   }
-  const errors = [...document.errors, ...document.warnings].slice(0, errorLimit);
+  const errors = [...document.errors, ...document.warnings];
+  // The parser calls itself for each level: text of nothing but brackets runs it out of stack.
+  if (errors.some((error) => error.message.includes('call stack'))) return unreadable(tooDeep);
   if (errors.length > 0) {
-    const diagnostics = errors.map((error): Diagnostic => ({
+    const diagnostics = errors.slice(0, errorLimit).map((error): Diagnostic => ({
       code: 'yaml-syntax',
       place: place(error.pos[0]),
-      message: `not YAML here: ${shownError(error.message)}`,
+      message: syntaxMessage(error),
     }));
     return { value: undefined, placeOf: () => place(0), diagnostics };
   }
@@ -94,7 +107,11 @@ function plain(walk: Walk, node: unknown, path: Path, offset: number, inAlias: b
 
   if (isAlias(node)) {
     const target = node.resolve(walk.document);
-    return plain(walk, target ?? null, path, offset, true);
+    if (target === undefined) {
+      walk.report('yaml-syntax', offset, `nothing is called &${shown(node.source)}; write it out`);
+      return null;
+    }
+    return plain(walk, target, path, offset, true);
   }
   if (isSeq(node)) {
     return node.items.map((item, index) => {
@@ -139,7 +156,8 @@ function pathKey(path: Path): string {
   return JSON.stringify(path);
 }
 
-function shownError(message: string): string {
-  const line = message.replace(/\s+/g, ' ').trim();
-  return line.charAt(0).toLowerCase() + line.slice(1, 200);
+function syntaxMessage(error: YAMLParseError | YAMLWarning): string {
+  if (error.code === 'MULTIPLE_DOCS') return 'a second document begins here; write one file for each';
+  const line = error.message.replace(/\s+/g, ' ').trim();
+  return `not YAML here: ${line.charAt(0).toLowerCase()}${line.slice(1, 200)}`;
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { deviceOf, type Device } from '../src/index.ts';
-import { anyType, run } from './invented-types.ts';
+import { deviceOf, type DeviceType } from '../src/index.ts';
+import { anyType, between, run } from './invented-types.ts';
 import { solvedAt, storedAt } from './solved-at.ts';
 
 /** V; a power of two, small against kT/q so that the slope hardly moves across it. */
@@ -10,25 +10,50 @@ const step = 2 ** -22;
 /** Roundings in a current: each exponent carries up to some 50 eps, and a handful of sums follow. */
 const roundings = 256 * Number.EPSILON;
 
-const kelvin = fc.double({ min: 273, max: 330, noNaN: true });
+const kelvin = between(273, 330);
 
-/** Controls about the device's start point, where junctions turn on, and farther out. */
-function controlsOf(device: Device): fc.Arbitrary<number[]> {
-  const near = { min: -0.5, max: 0.25, noNaN: true };
-  const wide = { min: -60, max: 0.25, noNaN: true };
-  const toward = device.leads[0] === 'anode' ? 1 : Math.sign(device.start[0]!);
-  return fc
-    .array(fc.oneof(fc.double(near), fc.double(wide)), {
-      minLength: device.start.length,
-      maxLength: device.start.length,
-    })
-    .map((offsets) => offsets.map((offset, k) => device.start[k]! + toward * offset));
+/** Controls where something happens in a part of this type: junctions that turn on or break down, ends of the channel, the anode's onset. */
+function turns(type: DeviceType): readonly number[][] {
+  switch (type.kind) {
+    case 'npn':
+    case 'pnp': {
+      const sign = type.kind === 'npn' ? 1 : -1;
+      const vbe = [type.VBE.value, type.VBE.value - 0.15, -1.4 * (type.VEBO ?? 0)];
+      return [vbe.map((v) => sign * v), [sign * type.VBE.value, (sign * (type.earlyVoltage ?? 0)) / 2, -sign * 10]];
+    }
+    case 'diode':
+      return [[type.VF[0]!.value, 0]];
+    case 'zener':
+      return [[-type.VZ.value, 0.7]];
+    case 'jfet-n':
+    case 'jfet-p': {
+      const sign = type.kind === 'jfet-n' ? 1 : -1;
+      const ends = [0, -sign * type.pinchOff, 0.6 * sign];
+      return [ends, ends];
+    }
+    case 'triode':
+      return [
+        [0, -type.at.Va / type.mu, 1],
+        [0, type.at.Va / 20, type.at.Va],
+      ];
+  }
 }
 
-const placed = fc.tuple(anyType, kelvin).chain(([type, t]) => {
-  const device = deviceOf(type, t);
-  return fc.record({ type: fc.constant(type), device: fc.constant(device), controls: controlsOf(device) });
-});
+/** Controls about those places, and farther out. */
+function controlsOf(type: DeviceType): fc.Arbitrary<number[]> {
+  const each = turns(type).map((places) =>
+    fc.oneof(
+      fc.tuple(fc.constantFrom(...places), between(-0.2, 0.2)).map(([place, offset]) => place + offset),
+      fc.tuple(fc.constantFrom(...places), between(-step, step)).map(([place, offset]) => place + offset),
+      between(-40, 40),
+    ),
+  );
+  return fc.tuple(...each);
+}
+
+const placed = fc
+  .tuple(anyType, kelvin)
+  .chain(([type, t]) => fc.record({ device: fc.constant(deviceOf(type, t)), controls: controlsOf(type) }));
 
 type Sample = (controls: readonly number[]) => { values: Float64Array; slopes: Float64Array };
 
@@ -118,11 +143,7 @@ describe('every device', () => {
   });
 
   test('every answer is finite for controls up to ±1 GV', () => {
-    const trial = fc.oneof(
-      fc.double({ min: -1e9, max: 1e9, noNaN: true }),
-      fc.double({ min: -100, max: 100, noNaN: true }),
-      fc.constantFrom(0, -1e9, 1e9, 5e-324),
-    );
+    const trial = fc.oneof(between(-1e9, 1e9), between(-100, 100), fc.constantFrom(0, -1e9, 1e9, 5e-324));
     fc.assert(
       fc.property(anyType, kelvin, fc.tuple(trial, trial), fc.tuple(trial, trial), (type, t, wished, last) => {
         const device = deviceOf(type, t);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { boltzmann, datasheetKelvin, jfet } from '../src/index.ts';
-import { jfetN, jfetTypes, run } from './invented-types.ts';
+import { between, jfetN, jfetTypes, run } from './invented-types.ts';
 import { relative, solvedAt, storedAt } from './solved-at.ts';
 
 const rounding = 1e-12;
@@ -31,7 +31,7 @@ test('around vds = 0 it is the resistor VP²/(2·IDSS·(vgs + VP))', () => {
 });
 
 test('drain and source exchanged give the same part', () => {
-  const volts = fc.double({ min: -30, max: 0.8, noNaN: true });
+  const volts = between(-30, 0.8);
   fc.assert(
     fc.property(jfetTypes, volts, volts, (type, vgs, vgd) => {
       const sign = type.kind === 'jfet-n' ? 1 : -1;
@@ -47,7 +47,7 @@ test('drain and source exchanged give the same part', () => {
 });
 
 test('a p-channel part mirrors an n-channel part exactly', () => {
-  const volts = fc.double({ min: -30, max: 0.8, noNaN: true });
+  const volts = between(-30, 0.8);
   fc.assert(
     fc.property(jfetTypes, volts, volts, (type, vgs, vgd) => {
       const n = solvedAt(jfet({ ...type, kind: 'jfet-n' }, 300), [vgs, vgd]);

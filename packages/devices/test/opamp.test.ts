@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { cornerWidth, opAmp, saturate } from '../src/index.ts';
-import { run } from './invented-types.ts';
+import { between, run } from './invented-types.ts';
 
 function saturated(z: number, low: number, high: number): [number, number, number, number] {
   const out = new Float64Array(4);
@@ -9,13 +9,13 @@ function saturated(z: number, low: number, high: number): [number, number, numbe
   return [out[0]!, out[1]!, out[2]!, out[3]!];
 }
 
-const limits = fc.tuple(fc.double({ min: -20, max: 20, noNaN: true }), fc.double({ min: 0, max: 30, noNaN: true }));
+const limits = fc.tuple(between(-20, 20), between(0, 30));
 
 /** Wished voltages all over, and close to a limit. */
 const wished = fc.tuple(
   fc.constantFrom('low', 'high', 'anywhere'),
-  fc.double({ min: -2 * cornerWidth, max: 2 * cornerWidth, noNaN: true }),
-  fc.double({ min: -50, max: 50, noNaN: true }),
+  between(-2 * cornerWidth, 2 * cornerWidth),
+  between(-50, 50),
 );
 
 function place([where, near, far]: [string, number, number], low: number, high: number): number {
@@ -25,7 +25,7 @@ function place([where, near, far]: [string, number, number], low: number, high: 
 
 test('inside the corners nothing is bent, to the last bit; outside it is the limit', () => {
   fc.assert(
-    fc.property(limits, fc.double({ min: -50, max: 50, noNaN: true }), ([low, span], z) => {
+    fc.property(limits, between(-50, 50), ([low, span], z) => {
       const high = low + span;
       const answer = saturated(z, low, high);
       if (z >= low + cornerWidth && z <= high - cornerWidth) expect(answer).toEqual([z, 1, 0, 0]);

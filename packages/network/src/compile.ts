@@ -109,6 +109,8 @@ function createBuilder(): Builder {
     },
     innerNode: (ref) => add({ kind: 'inner node', ref }),
     resistance(ref, from, to, ohms) {
+      // A trimmer's wiper joined to its own end; as a zero-ohm branch its current would be anything.
+      if (from === to) return;
       if (ohms === 0) builder.branch({ ref, from, to });
       else builder.conductance(ref, builder.node(from), builder.node(to), 1 / ohms);
     },
@@ -195,7 +197,7 @@ function addPart(builder: Builder, part: Part, kelvin: number): void {
     case 'switch': {
       const joined = part.positions[part.at];
       if (joined === undefined) throw new Error(`${ref} has no position ${part.at}`);
-      builder.branch({ ref, from: part.pole, to: joined });
+      builder.resistance(ref, part.pole, joined, 0);
       return;
     }
     case 'typed':

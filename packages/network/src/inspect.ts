@@ -183,20 +183,26 @@ function loopsOfRails(circuit: Circuit): Diagnostic[] {
   return diagnostics;
 }
 
+/** Links that join two nodes without resistance; a link from a node to itself (a wiper on its own end) is none. */
 function zeroOhmLinks(part: Part): readonly (readonly [NodeName, NodeName])[] {
+  return linksOf(part).filter(([a, b]) => a !== b);
+}
+
+function linksOf(part: Part): readonly (readonly [NodeName, NodeName])[] {
   switch (part.kind) {
     case 'resistor':
     case 'inductor':
       return part.ohms === 0 ? [part.between] : [];
+    case 'capacitor':
+      return part.leakage === 0 ? dcPaths(part) : [];
     case 'switch':
       return dcPaths(part);
-    case 'trimmer':
-      if (part.wiper === undefined) return part.turn === 0 ? [part.between] : [];
-      if (part.turn === 0) return [[part.between[0], part.wiper]];
-      return part.turn === 1 ? [[part.wiper, part.between[1]]] : [];
+    case 'trimmer': {
+      const [toWiper, onward] = dcPaths(part);
+      const links = part.ohms * part.turn === 0 && toWiper ? [toWiper] : [];
+      return onward && part.ohms * (1 - part.turn) === 0 ? [...links, onward] : links;
+    }
     case 'typed':
       return part.type.kind === 'opamp' && (part.type.Rout ?? 0) === 0 ? dcPaths(part) : [];
-    case 'capacitor':
-      return [];
   }
 }

@@ -14,6 +14,8 @@ export interface Remedy {
 
 /** Values tried on each side of the present one: two decades of E6, one of E12, half of one of E24. */
 const tries = 12;
+/** Steps off the present value, which the series may hold itself. */
+const beyond = 1.001;
 
 /** The nearest such value on either side of the present one, or null. */
 export function remedyAt(
@@ -29,8 +31,8 @@ export function remedyAt(
   let [above, below] = [value, value];
   const series = seriesFor(part);
   for (let n = 0; n < tries; n++) {
-    above = preferredAbove(above, series);
-    below = preferredBelow(below, series);
+    above = preferredAbove(above * beyond, series);
+    below = preferredBelow(below / beyond, series);
     for (const candidate of [above, below]) {
       const probe = variants.withValue(part.ref, candidate);
       if (probe === null) continue;

@@ -75,9 +75,12 @@ function balance(stage: Stage, limits: Limits, reader: GainReader): number | nul
   return worst;
 }
 
-/** Deviation of every channel on a grid fine enough to draw: for charts. */
-export function deviationCurves(stage: Stage, perDecade: number): { hz: Float64Array; channels: Float64Array[] } {
-  const reader = gainReader(stage);
-  const hz = logFrequencies(lowestHz, highestHz, perDecade);
+/** Deviation of every channel on a grid fine enough to draw. */
+export function deviationCurves(
+  stage: Stage,
+  reader: GainReader,
+  perDecade: number,
+): { hz: readonly number[]; channels: readonly (readonly number[])[] } {
+  const hz = [...logFrequencies(lowestHz, highestHz, perDecade)];
   return { hz, channels: stage.circuit.channels.map((_, i) => hz.map((f) => reader.deviationDb(i, f))) };
 }

@@ -26,6 +26,10 @@ import {
   type Field,
 } from './fields.ts';
 
+export type * from './part-entry.ts';
+export { body, leadOrder, seat } from './size-schema.ts';
+export { esr, leakage, leakageOhms } from './loss-schema.ts';
+
 /** How capacitors are built; the words stand in files as they stand here. */
 export const capacitorBuilds: readonly string[] = [
   'film',
@@ -40,133 +44,6 @@ export const capacitorBuilds: readonly string[] = [
 
 /** How resistors are built. */
 export const resistorBuilds: readonly string[] = ['carbon_composition', 'carbon_film', 'metal_film', 'wirewound'];
-
-/** The lead names a part with a type may have, of all kinds of type. */
-export const leadNames: readonly string[] = [
-  ...['collector', 'base', 'emitter'],
-  ...['anode', 'cathode', 'grid'],
-  ...['drain', 'gate', 'source'],
-  ...['plus', 'minus', 'out'],
-];
-
-/** The holes and the room on the board; lengths in metres. */
-export interface Seat {
-  /** Lead letters left to right, from the component side with the printed flat towards the reader. */
-  readonly holes?: string;
-  /** The pitches that fit. */
-  readonly pitch?: readonly number[];
-  readonly height?: number;
-  readonly diameter?: number;
-}
-
-/** The size of a part, in metres. */
-export interface BodySize {
-  readonly pitch?: number;
-  readonly height?: number;
-  readonly diameter?: number;
-}
-
-/** A leakage as written: Ω across the leads, or A at the rated volts. */
-export type Leakage = { readonly ohms: number } | { readonly amps: number };
-
-interface EntryCommon {
-  readonly seat?: Seat;
-  readonly body?: BodySize;
-}
-
-interface ValuedEntry extends EntryCommon {
-  readonly value: number;
-  readonly tolerance?: { readonly minus: number; readonly plus: number };
-}
-
-export interface ResistorEntry extends ValuedEntry {
-  readonly kind: 'resistor';
-  readonly build?: string;
-  readonly rated?: number;
-  readonly noise_index?: number;
-  readonly between: readonly string[];
-}
-
-export interface CapacitorEntry extends ValuedEntry {
-  readonly kind: 'capacitor';
-  readonly build?: string;
-  readonly rated?: number;
-  readonly esr?: { readonly value: number; readonly at?: number };
-  readonly leakage?: Leakage;
-  readonly loss?: number;
-  /** Either `plus` and `minus`, or `between`. */
-  readonly plus?: string;
-  readonly minus?: string;
-  readonly between?: readonly string[];
-}
-
-export interface InductorEntry extends ValuedEntry {
-  readonly kind: 'inductor';
-  readonly resistance?: number;
-  readonly between: readonly string[];
-}
-
-export interface TrimmerEntry extends ValuedEntry {
-  readonly kind: 'trimmer';
-  readonly rated?: number;
-  readonly turn: number;
-  readonly between: readonly string[];
-  readonly wiper?: string;
-}
-
-export interface SwitchEntry extends EntryCommon {
-  readonly kind: 'switch';
-  readonly pole: string;
-  readonly positions: Readonly<Record<string, string>>;
-  readonly at: string;
-}
-
-export interface TypedEntry extends EntryCommon {
-  readonly type: string;
-  readonly rails?: readonly string[];
-  /** The node of each lead written, of those in `leadNames`. */
-  readonly leads: Readonly<Record<string, string>>;
-}
-
-/** A part as written under `parts:` or `added:`, values in SI units, nodes as spelled. */
-export type PartEntry = ResistorEntry | CapacitorEntry | InductorEntry | TrimmerEntry | SwitchEntry | TypedEntry;
-
-const length = (description: string, example: string): Field<number> =>
-  quantity('m', { description, examples: [example], positive: true });
-
-const pitches: Field<readonly number[]> = oneOf<readonly number[]>(
-  [
-    { fits: isText, schema: length('Distance between the holes', '5 mm').transform((value) => [value]) },
-    {
-      fits: isList,
-      schema: list(length('Distance between two holes', '5 mm'), {
-        description: 'Distances between holes that fit',
-        examples: ['[5 mm, 7.5 mm]'],
-        least: 1,
-      }),
-    },
-  ],
-  { description: 'Distance between the holes, or a list of those that fit', examples: ['5 mm', '[5 mm, 7.5 mm]'] },
-);
-
-/** Lead letters in the order of the holes or of the case. */
-export const leadOrder: Field<string> = matching(/^[A-Z]{2,8}$/, 'wrong-form', {
-  description: 'Lead letters in order: E B C, D G S, A K, A G K',
-  examples: ['ECB'],
-});
-
-export const seat: Field<Seat> = strict({
-  holes: leadOrder.exactOptional(),
-  pitch: pitches.exactOptional(),
-  height: length('Room above the board', '12 mm').exactOptional(),
-  diameter: length('Room for the diameter', '8 mm').exactOptional(),
-}).meta({ description: 'The holes and the room on the board' });
-
-export const body: Field<BodySize> = strict({
-  pitch: length('Distance between the leads', '5 mm').exactOptional(),
-  height: length('Height', '9 mm').exactOptional(),
-  diameter: length('Diameter, or the longer side', '8 mm').exactOptional(),
-}).meta({ description: 'The size of the part' });
 
 const kind = <const K extends string>(name: K): Field<K> => choice([name], { description: 'Kind of part' });
 
@@ -189,57 +66,6 @@ const resistor = strict({
   between,
   ...common,
 });
-
-/** Ω, or Ω stated at a frequency. */
-export const esr: Field<{ readonly value: number; readonly at?: number }> = oneOf<{ value: number; at?: number }>(
-  [
-    {
-      fits: isText,
-      schema: quantity('Ω', {
-        description: 'Equivalent series resistance',
-        examples: ['4 Ω'],
-        notNegative: true,
-      }).transform((value) => ({ value })),
-    },
-    {
-      fits: isMap,
-      schema: figureAt('Ω', 'Hz', {
-        description: 'Equivalent series resistance at a frequency',
-        examples: ['4 Ω'],
-        notNegative: true,
-        at: { description: 'Frequency of the reading', examples: ['100 kHz'] },
-      }),
-    },
-  ],
-  { description: 'Equivalent series resistance', examples: ['4 Ω', '{ value: 4 Ω, at: 100 kHz }'] },
-);
-
-/** A resistance, or a current at the rated volts. */
-export const leakage: Field<Leakage> = field<Leakage>(
-  {
-    type: 'string',
-    description: 'Resistance across the leads, or current at the rated volts [Ω or A]',
-    examples: ['20 MΩ', '0.5 µA'],
-  },
-  (input) => {
-    if (typeof input === 'object') return { code: 'wrong-form', message: 'needs one value; write 20 MΩ or 0.5 µA' };
-    const ohms = readQuantity(input, 'Ω');
-    const reading = !ohms.ok && ohms.fault === 'wrong-unit' ? readQuantity(input, 'A') : ohms;
-    if (!reading.ok) return { code: reading.fault, message: reading.message };
-    if (reading.value <= 0)
-      return {
-        code: 'out-of-range',
-        message: `${String(input)} cannot be; write a value above 0, or leave the key out`,
-      };
-    return { value: ohms.ok ? { ohms: reading.value } : { amps: reading.value } };
-  },
-);
-
-/** The leakage in Ω; null where a current is stated and the rated volts are not. */
-export function leakageOhms(stated: Leakage, ratedVolts: number | undefined): number | null {
-  if ('ohms' in stated) return stated.ohms;
-  return ratedVolts === undefined ? null : ratedVolts / stated.amps;
-}
 
 const capacitorFigures = {
   kind: kind('capacitor'),

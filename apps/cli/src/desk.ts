@@ -1,0 +1,22 @@
+/** Where a verb's words go, and how much room there is for them. */
+export interface Desk {
+  out(text: string): void;
+  complain(text: string): void;
+  /** Columns. */
+  readonly width: number;
+  readonly colour: boolean;
+}
+
+/** Columns used where the terminal does not say how many it has, and the most that a page takes. */
+const usual = 100;
+const widest = 110;
+
+export function terminalDesk(): Desk {
+  const { stdout, stderr } = process;
+  return {
+    out: (text) => void stdout.write(text.endsWith('\n') ? text : `${text}\n`),
+    complain: (text) => void stderr.write(text.endsWith('\n') ? text : `${text}\n`),
+    width: Math.min(stdout.isTTY ? stdout.columns : usual, widest),
+    colour: stdout.isTTY && process.env.NO_COLOR === undefined,
+  };
+}

@@ -1,0 +1,5 @@
+#!/usr/bin/env node
+import { runCommandLine } from './command-line.ts';
+import { terminalDesk } from './desk.ts';
+
+process.exitCode = runCommandLine(process.argv.slice(2), terminalDesk());

@@ -1,0 +1,70 @@
+import { circuitWithOnly, type Job } from '@curvewright/board';
+import { nodeVolts } from '@curvewright/network';
+import type { Probe } from './figure.ts';
+import { gainReader, type GainReader } from './gain-reader.ts';
+import { bareName } from './node-volts.ts';
+import { furthestPoint } from './search-curve.ts';
+import { solveStage, type Stage } from './stage.ts';
+
+/** What one position of the rework does when it alone is done to the drawn board; null where the board then has no bias. */
+export interface PositionEffect {
+  readonly ref: string;
+  readonly description: string;
+  /** The channel in which it acts most. */
+  readonly channel: string;
+  readonly moves: {
+    /** Change of deviation at 20 Hz and at 10 kHz, and of the gain at 1 kHz, dB. */
+    readonly at20HzDb: number;
+    readonly at10kHzDb: number;
+    readonly gainDb: number;
+    /** Change of the largest level difference between the channels from 30 Hz to 15 kHz, dB; null for one channel. */
+    readonly balanceDb: number | null;
+    /** The node whose bias moves most, and by how much. */
+    readonly node: string;
+    readonly nodeMv: number;
+  } | null;
+}
+
+export function positionEffects(job: Job, drawn: Probe, rebuilt: readonly { position: string; description: string }[]): readonly PositionEffect[] {
+  return rebuilt.flatMap(({ position, description }) => {
+    if (!job.positions.some(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined)) return [];
+    const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
+    const channels = drawn.stage.circuit.channels;
+    if (!solved.ok) return [{ ref: position, description, channel: channels[0]!.name, moves: null }];
+    const stage = solved.value;
+    const reader = gainReader(stage);
+    const own = stage.circuit.parts.find((part) => part.position === position)?.channel;
+    const channel = Math.max(0, channels.findIndex(({ name }) => name === own));
+    const change = (read: (reader: GainReader) => number): number => read(reader) - read(drawn.reader);
+    const moved = mostMovedNode(stage, drawn.stage);
+    return [
+      {
+        ref: position,
+        description,
+        channel: channels[channel]!.name,
+        moves: {
+          at20HzDb: change((r) => r.deviationDb(channel, 20)),
+          at10kHzDb: change((r) => r.deviationDb(channel, 10_000)),
+          gainDb: change((r) => r.gainDb(channel, 1000)),
+          balanceDb: channels.length < 2 ? null : change(balanceDb),
+          node: bareName(moved.node),
+          nodeMv: moved.volts * 1000,
+        },
+      },
+    ];
+  });
+}
+
+function balanceDb(reader: GainReader): number {
+  return Math.abs(furthestPoint((hz) => reader.gainDb(1, hz) - reader.gainDb(0, hz), 30, 15_000).db);
+}
+
+function mostMovedNode(stage: Stage, drawn: Stage): { node: string; volts: number } {
+  let most = { node: '', volts: 0 };
+  for (const node of drawn.network.nodes.keys()) {
+    if (!stage.network.nodes.has(node)) continue;
+    const volts = nodeVolts(stage.network, stage.point, node) - nodeVolts(drawn.network, drawn.point, node);
+    if (Math.abs(volts) > Math.abs(most.volts) || most.node === '') most = { node, volts };
+  }
+  return most;
+}
