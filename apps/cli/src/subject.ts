@@ -1,15 +1,13 @@
 import { dirname, join } from 'node:path';
 import {
-  circuitOf,
+  fileKind,
   joinJob,
   readBoard,
   readJob,
-  writtenAs,
   type Board,
-  type Circuit,
+  type Diagnostic,
   type Job,
   type Outcome,
-  type State,
 } from '@curvewright/board';
 import { readText } from './files.ts';
 
@@ -20,18 +18,34 @@ export type Subject = { readonly kind: 'board'; readonly board: Board } | { read
 export function readSubject(file: string, ambient: number | undefined): Outcome<Subject> {
   const text = readText(file);
   if (!text.ok) return text;
-  if (writtenAs(text.value) !== 'job') {
-    const board = readBoard(text.value, file);
-    return board.ok ? { ok: true, value: { kind: 'board', board: atAmbient(board.value, ambient) } } : board;
-  }
-  const jobFile = readJob(text.value, file);
+  return fileKind(text.value) === 'job' ? readJobSubject(text.value, file, ambient) : readBoardSubject(text.value, file, ambient);
+}
+
+function readBoardSubject(text: string, file: string, ambient: number | undefined): Outcome<Subject> {
+  const outcome = readBoard(text, file);
+  if (!outcome.ok) return outcome;
+  const board = outcome.value;
+  const circuit = { ...board.circuit, ambient: ambient ?? board.circuit.ambient };
+  return { ok: true, value: { kind: 'board', board: { ...board, circuit } } };
+}
+
+function readJobSubject(text: string, file: string, ambient: number | undefined): Outcome<Subject> {
+  const jobFile = readJob(text, file);
   if (!jobFile.ok) return jobFile;
-  const boardPath = join(dirname(file), jobFile.value.board);
+  const boardPath = join(dirname(file), jobFile.value.value.board);
   const boardText = readText(boardPath);
-  if (!boardText.ok) return namedBoard(boardPath, jobFile.value.boardPlace, boardText);
+  if (!boardText.ok) {
+    const place = jobFile.value.placeOf(['board'], 'value');
+    return { ok: false, diagnostics: boardText.diagnostics.map((trouble) => atNaming(trouble, boardPath, place)) };
+  }
   const board = readBoard(boardText.value, boardPath);
   if (!board.ok) return board;
   const job = joinJob(jobFile.value, board.value);
   if (!job.ok) return job;
-  return { ok: true, value: { kind: 'job', job: ambient === undefined ? job.value : { ...job.value, ambient } } };
+  return { ok: true, value: { kind: 'job', job: { ...job.value, ambient: ambient ?? job.value.ambient } } };
+}
+
+/** The trouble with a board's file stands where the job names it. */
+function atNaming(trouble: Diagnostic, boardPath: string, place: Diagnostic['place']): Diagnostic {
+  return { ...trouble, place, message: `${boardPath}: ${trouble.message}` };
 }

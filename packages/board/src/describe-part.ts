@@ -1,5 +1,6 @@
 import { printQuantity } from '@curvewright/quantity';
 import type { Part } from './circuit.ts';
+import { twoLeads } from './leads.ts';
 
 /** A part in a few words, as a bench would say it: `0.68 µF tantalum`, `HN-A`, `wire link`. */
 export function describePart(part: Part): string {
@@ -24,9 +25,11 @@ export function describePart(part: Part): string {
   }
 }
 
-/** What stands in one position: nothing, one part, or parts joined in a string or side by side. */
+/** What stands in one position: nothing, one part, parts in series (`+`) or side by side (`∥`). */
 export function describeParts(parts: readonly Part[]): string {
-  return parts.length === 0 ? 'nothing' : parts.map(describePart).join(' + ');
+  const ends = parts.map((part) => JSON.stringify(twoLeads(part)));
+  const joint = ends.every((each) => each === ends[0]) ? ' ∥ ' : ' + ';
+  return parts.length === 0 ? 'nothing' : parts.map(describePart).join(joint);
 }
 
 function words(value: string, build: string | undefined): string {

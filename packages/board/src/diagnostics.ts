@@ -48,5 +48,4 @@ export interface Diagnostic {
 
 /** Either a value, or everything that is wrong with its source; never both. */
 export type Outcome<T> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly diagnostics: readonly Diagnostic[] };
+  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly diagnostics: readonly Diagnostic[] };

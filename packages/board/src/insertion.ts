@@ -1,57 +1,61 @@
 import type { NodeName, Part, TypedPart } from './circuit.ts';
+import { orderFault } from './expand-typed.ts';
 import { acrossNodes, leadLetter } from './leads.ts';
+import type { Refuse } from './supply.ts';
 
-/** The part as it stands on the board, or one line that says why it cannot stand so. */
-export type Insertion<P extends Part = Part> =
-  | { readonly ok: true; readonly part: P }
-  | { readonly ok: false; readonly message: string };
+/** How a part goes in, as a job writes it. */
+export interface Insertion {
+  /** The lead in each hole, left to right from the component side. */
+  readonly inserted?: string;
+  readonly reversed?: boolean;
+}
 
 /**
- * A part whose leads stand in the board's holes in another order: letter i of `inserted` names the lead in hole i, and
- * hole i lies on the node of the lead that `holes` (the board's own order) names there. The part comes on its drawn nodes.
+ * A part, on the nodes its position is drawn with, as the job puts it in; null once it is taken down why it cannot go in
+ * so. `holes` is the board's own lead order of the position.
  */
-export function inserted(part: TypedPart, holes: string | undefined, order: string): Insertion<TypedPart> {
+export function asInserted(
+  part: Part,
+  { inserted: order, reversed: back }: Insertion,
+  holes: string | undefined,
+  refuse: Refuse,
+): Part | null {
+  const turned = order === undefined ? part : inHoles(part, holes, order, refuse);
+  return turned === null || back !== true ? turned : reversed(turned, refuse);
+}
+
+/** Letter i of `order` names the lead in hole i, and hole i lies on the node of the lead that `holes` names there. */
+function inHoles(part: Part, holes: string | undefined, order: string, refuse: Refuse): TypedPart | null {
+  if (part.kind !== 'typed' || part.type.kind === 'opamp') {
+    refuse('lead-order', 'inserted', 'this part has no lead order; leave inserted out');
+    return null;
+  }
   const leads = Object.keys(part.leads);
-  const letters = leads.map(leadLetter);
-  if (part.type.kind === 'opamp') {
-    return { ok: false, message: `${part.ref} is an op-amp, which has no lead order; leave inserted out` };
-  }
   if (holes === undefined) {
-    return {
-      ok: false,
-      message: `the board does not say which hole takes which lead of ${part.position}; write seat: { holes: ${letters.join('')} } there`,
-    };
+    const letters = leads.map(leadLetter).join('');
+    const message = `the board does not say which hole takes which lead; write seat: { holes: ${letters} } there, in the order of its holes`;
+    refuse('lead-order', 'inserted', message);
+    return null;
   }
-  for (const [what, text] of [
-    ['seat.holes', holes],
-    ['inserted', order],
-  ] as const) {
-    if (!samePieces([...text.toUpperCase()], letters)) {
-      return {
-        ok: false,
-        message: `${what} of ${part.position} reads ${text}; write each of ${letters.join(', ')} once`,
-      };
-    }
+  const fault = orderFault(part.type.kind, order);
+  if (fault !== null) {
+    refuse('lead-order', 'inserted', fault);
+    return null;
   }
   const nodeOfLetter = new Map(leads.map((lead) => [leadLetter(lead), part.leads[lead] ?? '']));
-  const nodeOfHole = [...holes.toUpperCase()].map((letter) => nodeOfLetter.get(letter) ?? '');
-  const swapped: Record<string, NodeName> = {};
-  for (const lead of leads) {
-    swapped[lead] = nodeOfHole[order.toUpperCase().indexOf(leadLetter(lead))] ?? '';
-  }
-  return { ok: true, part: { ...part, leads: swapped } };
+  const nodes = leads.map((lead): [string, NodeName] => {
+    const hole = order.indexOf(leadLetter(lead));
+    return [lead, nodeOfLetter.get(holes.charAt(hole)) ?? ''];
+  });
+  return { ...part, leads: Object.fromEntries(nodes) };
 }
 
-/** A polarised capacitor, diode or zener the wrong way round. */
-export function reversed(part: Part): Insertion {
-  if (part.kind === 'capacitor' && part.polarised) return { ok: true, part: acrossNodes(part, part.minus, part.plus) };
+function reversed(part: Part, refuse: Refuse): Part | null {
+  if (part.kind === 'capacitor' && part.polarised) return acrossNodes(part, part.minus, part.plus);
   if (part.kind === 'typed' && (part.type.kind === 'diode' || part.type.kind === 'zener')) {
     const { anode = '', cathode = '' } = part.leads;
-    return { ok: true, part: acrossNodes(part, cathode, anode) };
+    return acrossNodes(part, cathode, anode);
   }
-  return { ok: false, message: `${part.ref} has no polarity to reverse; leave reversed out` };
-}
-
-function samePieces(found: readonly string[], wanted: readonly string[]): boolean {
-  return found.length === wanted.length && wanted.every((piece) => found.includes(piece));
+  refuse('fit-mismatch', 'reversed', 'this part has no polarity to reverse; leave reversed out');
+  return null;
 }

@@ -1,10 +1,9 @@
-import type { Part } from './circuit.ts';
+import type { Board } from './board.ts';
+import type { NodeName, Part } from './circuit.ts';
 import type { Place } from './diagnostics.ts';
 import type { PartType } from './part-type.ts';
-import type { Board } from './read-board.ts';
-import type { JobEntry, Heard, Meter, PositionEntry } from './schema/job-schema.ts';
+import type { Heard, JobEntry, Meter, PositionEntry } from './schema/job-schema.ts';
 import type { Limits } from './schema/limits-schema.ts';
-import type { NodeName } from './circuit.ts';
 
 /** The three states of a board that can be computed. */
 export type State = 'drawn' | 'found' | 'rebuilt';

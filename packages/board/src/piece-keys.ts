@@ -9,8 +9,8 @@ const untypedKeys: Readonly<Record<Exclude<Part['kind'], 'typed'>, readonly stri
 };
 
 const figureKeys: Readonly<Record<TypedPart['type']['kind'], readonly string[]>> = {
-  npn: ['inserted', 'hFE', 'VBE', 'noise_corner', 'ICBO'],
-  pnp: ['inserted', 'hFE', 'VBE', 'noise_corner', 'ICBO'],
+  npn: ['inserted', 'hFE', 'VBE', 'noise_corner'],
+  pnp: ['inserted', 'hFE', 'VBE', 'noise_corner'],
   diode: ['reversed', 'VF'],
   zener: ['reversed', 'VF', 'VZ'],
   'jfet-n': ['inserted', 'IDSS', 'VGS_off'],

@@ -1,14 +1,18 @@
 import type { Part, PartCommon } from './circuit.ts';
 import type { Diagnostic } from './diagnostics.ts';
-import { inserted, reversed } from './insertion.ts';
-import type { SwapPart } from './job.ts';
+import { asInserted } from './insertion.ts';
 import { keysFor, kindInWords } from './piece-keys.ts';
 import { buildOf, figureOf, leakageOf } from './piece-figures.ts';
 import { capacitorBuilds, resistorBuilds } from './schema/part-schema.ts';
+import { shown } from './schema/fields.ts';
 import type { SwapEntry } from './schema/swap-schema.ts';
 import { stated } from './stated.ts';
 import type { Refuse, Supply } from './supply.ts';
+import type { SwapPart } from './swap-part.ts';
 import { typedPiece } from './typed-piece.ts';
+
+/** Keys of a pulled part that say what is wrong with it. */
+const pulledKeys: readonly string[] = ['faults', 'ICBO'];
 
 /** A part built from what the job writes, or why it cannot be. */
 export type Piece = { readonly part: Part } | { readonly diagnostics: readonly Diagnostic[] };
@@ -21,21 +25,18 @@ export type Piece = { readonly part: Part } | { readonly diagnostics: readonly D
 export function pieceAt(drawn: Part, written: SwapPart, ref: string, fresh: boolean, supply: Supply): Piece {
   const diagnostics: Diagnostic[] = [];
   const refuse: Refuse = (code, key, message) => {
-    diagnostics.push({ code, place: written.keyPlaces[key] ?? written.place, message });
+    diagnostics.push({ code, place: written.placeAt(key, 'value'), message: `${drawn.position}: ${message}` });
   };
   const allowed = keysFor(drawn);
-  for (const key of Object.keys(written.keyPlaces)) {
-    if (allowed.includes(key)) continue;
-    refuse('fit-mismatch', key, `${drawn.position} is ${kindInWords(drawn)}, which has no ${key}; write ${allowed.join(', ')}`);
+  for (const key of Object.keys(written.entry)) {
+    if (allowed.includes(key) || (!fresh && pulledKeys.includes(key))) continue;
+    const message = `${drawn.position} is ${kindInWords(drawn)}, which has no ${key}; write ${allowed.join(', ')}`;
+    diagnostics.push({ code: 'fit-mismatch', place: written.placeAt(key, 'key'), message });
   }
-  const common: PartCommon = {
-    ref,
-    position: drawn.position,
-    channel: drawn.channel,
-    place: written.place,
-  };
+  const { position, channel } = drawn;
+  const common: PartCommon = { ref, position, channel, place: written.place };
   const part = build(drawn, written.entry, common, fresh, supply, refuse);
-  const standing = part === null ? null : asInserted(part, written.entry, supply, refuse);
+  const standing = part === null ? null : asInserted(part, written.entry, supply.holes, refuse);
   return standing === null || diagnostics.length > 0 ? { diagnostics } : { part: standing };
 }
 
@@ -60,7 +61,7 @@ function build(
         ...stated({
           rated: figureOf(entry, 'rated', 'W', refuse) ?? old(drawn.rated),
           build: buildOf(entry, resistorBuilds, refuse) ?? old(drawn.build),
-          noiseIndex: entry.noiseIndex ?? old(drawn.noiseIndex),
+          noiseIndex: entry.noise_index ?? old(drawn.noiseIndex),
         }),
       };
     case 'capacitor': {
@@ -75,7 +76,9 @@ function build(
         ...stated({
           rated,
           build: buildOf(entry, capacitorBuilds, refuse) ?? old(drawn.build),
-          esr: entry.esr?.value ?? old(drawn.esr),
+          ...(entry.esr === undefined
+            ? { esr: old(drawn.esr), esrAt: old(drawn.esrAt) }
+            : { esr: entry.esr.value, esrAt: entry.esr.at }),
           leakage: leakageOf(entry, rated, refuse) ?? old(drawn.leakage),
           loss: entry.loss ?? old(drawn.loss),
         }),
@@ -101,33 +104,15 @@ function build(
     case 'switch': {
       const at = entry.at ?? drawn.at;
       if (!Object.hasOwn(drawn.positions, at)) {
-        refuse('fit-mismatch', 'at', `${drawn.position} has no position ${at}; write ${Object.keys(drawn.positions).join(', ')}`);
+        refuse(
+          'fit-mismatch',
+          'at',
+          `there is no position ${shown(at)}; write ${Object.keys(drawn.positions).join(', ')}`,
+        );
       }
       return { ...common, kind: 'switch', pole: drawn.pole, positions: drawn.positions, at };
     }
     case 'typed':
       return typedPiece(drawn, entry, common, fresh, supply, refuse);
   }
-}
-
-/** The part with its leads in the holes the job puts them in. */
-function asInserted(part: Part, entry: SwapEntry, supply: Supply, refuse: Refuse): Part | null {
-  let standing = part;
-  if (entry.inserted !== undefined && part.kind === 'typed') {
-    const insertion = inserted(part, supply.holes, entry.inserted);
-    if (!insertion.ok) {
-      refuse('lead-order', 'inserted', insertion.message);
-      return null;
-    }
-    standing = insertion.part;
-  }
-  if (entry.reversed === true) {
-    const insertion = reversed(standing);
-    if (!insertion.ok) {
-      refuse('fit-mismatch', 'reversed', insertion.message);
-      return null;
-    }
-    standing = insertion.part;
-  }
-  return standing;
 }

@@ -50,7 +50,7 @@ function faultsOf(issue: z.core.$ZodIssue, root: object, placeOf: PlaceOf): Diag
         // A field that knows better than its example what to write has said so itself.
         if (issue.code === 'custom' && issue.message.includes(';'))
           return [fault('missing-key', path, 'value', issue.message)];
-        const example = issue.code === 'custom' ? issue.params?.['example'] : issue.message.split('; write ')[1];
+        const example: unknown = issue.code === 'custom' ? issue.params?.example : issue.message.split('; write ')[1];
         const offer = typeof example === 'string' ? `; write ${String(path.at(-1))}: ${example}` : '';
         return [fault('missing-key', path, 'value', `is missing${offer}`)];
       }
@@ -60,7 +60,7 @@ function faultsOf(issue: z.core.$ZodIssue, root: object, placeOf: PlaceOf): Diag
 }
 
 function codeOf(issue: z.core.$ZodIssue): DiagnosticCode {
-  const code = issue.code === 'custom' ? (issue.params?.['code'] as DiagnosticCode | undefined) : undefined;
+  const code = issue.code === 'custom' ? (issue.params?.code as DiagnosticCode | undefined) : undefined;
   return code ?? 'wrong-form';
 }
 

@@ -3,13 +3,15 @@ import type { Channel, NodeName, Part, Rail } from './circuit.ts';
 import type { Diagnostic, Outcome } from './diagnostics.ts';
 import { fullNode } from './expand-nodes.ts';
 import { designatorsOf, expandPart, type ExpansionScope } from './expand-part.ts';
-import { orderFault } from './expand-typed.ts';
 import { leadsOf } from './leads.ts';
 import { nearest } from './nearest.ts';
 import { inFileOrder, readAs, type FileContent } from './read-as.ts';
 import type { PlaceOf } from './read-yaml.ts';
 import { boardFile, type BoardFile } from './schema/board-schema.ts';
 import { stated } from './stated.ts';
+import { typeFaults } from './type-faults.ts';
+
+export type { Board } from './board.ts';
 
 /**
  * Reads the text of a board file; `file` is its name in messages. Either the board, or every fault found: first those of
@@ -29,7 +31,7 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
   const shared = new Set(['gnd', ...railNodes, ...common]);
   const scope: ExpansionScope = { channels, shared, types, placeOf, table: ['parts'] };
 
-  const diagnostics: Diagnostic[] = [...twiceNamed(written, placeOf), ...typeFaults(written, placeOf)];
+  const diagnostics: Diagnostic[] = [...twiceNamed(written, placeOf), ...typeFaults(written.types ?? {}, placeOf)];
   const parts: Part[] = [];
   for (const [key, entry] of Object.entries(written.parts)) {
     const expanded = expandPart(key, entry, scope);
@@ -84,16 +86,6 @@ function twiceNamed(written: BoardFile, placeOf: PlaceOf): readonly Diagnostic[]
     }
   }
   return diagnostics;
-}
-
-function typeFaults(written: BoardFile, placeOf: PlaceOf): readonly Diagnostic[] {
-  return Object.entries(written.types ?? {}).flatMap(([name, type]): Diagnostic[] => {
-    const message = orderFault(type.kind, type.caseLeads?.order);
-    if (message === null) return [];
-    return [
-      { code: 'lead-order', place: placeOf(['types', name, 'case_leads'], 'value'), message: `${name}: ${message}` },
-    ];
-  });
 }
 
 /** The input and output of each channel; `nodes` are those that parts touch, null where that is not known. */

@@ -3,7 +3,6 @@ import {
   isMap,
   isScalar,
   isSeq,
-  LineCounter,
   parseDocument,
   type Document,
   type Node,
@@ -11,7 +10,9 @@ import {
   type YAMLWarning,
 } from 'yaml';
 import type { Diagnostic, DiagnosticCode, Place } from './diagnostics.ts';
+import { flowPairs } from './flow-text.ts';
 import { shown } from './schema/fields.ts';
+import { placesIn } from './text-places.ts';
 
 /** Keys and list indices from the file's root down to a value. */
 export type Path = readonly PropertyKey[];
@@ -41,11 +42,7 @@ const tooDeep = 'cannot be read as YAML; write fewer levels of brackets';
  * serial numbers keep their leading zeros and a number without a unit can be refused by the field that needs one.
  */
 export function readYaml(text: string, file: string): YamlFile {
-  const lines = new LineCounter();
-  const place = (offset: number): Place => {
-    const { line, col } = lines.linePos(offset);
-    return { file, line: Math.max(line, 1), column: Math.max(col, 1) };
-  };
+  const place = placesIn(text, file);
   const unreadable = (message: string): YamlFile => {
     const start = { file, line: 1, column: 1 };
     return { value: undefined, placeOf: () => start, diagnostics: [{ code: 'yaml-syntax', place: start, message }] };
@@ -53,7 +50,7 @@ export function readYaml(text: string, file: string): YamlFile {
 
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false, lineCounter: lines, prettyErrors: false });
+    document = parseDocument(text, { schema: 'failsafe', uniqueKeys: false, prettyErrors: false });
   } catch {
     return unreadable(tooDeep);
   }
@@ -74,7 +71,7 @@ export function readYaml(text: string, file: string): YamlFile {
   const report = (code: DiagnosticCode, offset: number, message: string): void => {
     diagnostics.push({ code, place: place(offset), message });
   };
-  const walk: Walk = { document, offsets, report, aliased: 0, tooMuch: false };
+  const walk: Walk = { source: text, document, offsets, report, aliased: 0, tooMuch: false };
   const root = document.contents;
   const value = root === null ? null : plain(walk, root, [], root.range?.[0] ?? 0, false);
   const placeOf: PlaceOf = (path, of) => {
@@ -88,6 +85,7 @@ export function readYaml(text: string, file: string): YamlFile {
 }
 
 interface Walk {
+  readonly source: string;
   readonly document: Document.Parsed;
   readonly offsets: Map<string, { key: number; value: number }>;
   readonly report: (code: DiagnosticCode, offset: number, message: string) => void;
@@ -122,7 +120,7 @@ function plain(walk: Walk, node: unknown, path: Path, offset: number, inAlias: b
   }
   if (isMap(node)) {
     const record: Record<string, unknown> = {};
-    for (const pair of node.items) {
+    for (const { pair, text } of flowPairs(node, walk.source)) {
       const name = isScalar(pair.key) ? String(pair.key.value) : '';
       const keyOffset = at(pair.key);
       if (name === '' || name === '__proto__') {
@@ -139,7 +137,7 @@ function plain(walk: Walk, node: unknown, path: Path, offset: number, inAlias: b
         const childPath = [...path, name];
         const valueOffset = isEmpty(pair.value) ? keyOffset : at(pair.value);
         walk.offsets.set(pathKey(childPath), { key: keyOffset, value: valueOffset });
-        record[name] = plain(walk, pair.value, childPath, valueOffset, inAlias);
+        record[name] = text ?? plain(walk, pair.value, childPath, valueOffset, inAlias);
       }
     }
     return record;

@@ -1,7 +1,8 @@
 import type { Channel, NodeName, Part } from './circuit.ts';
 import type { DiagnosticCode } from './diagnostics.ts';
 import { leadsOf } from './leads.ts';
-import { suggestion } from './nearest.ts';
+import { nearest } from './nearest.ts';
+import { shown } from './schema/fields.ts';
 
 /** Where a probe may stand: the nodes of a circuit, and the leads of its parts as `Q101.collector`. */
 export interface Spots {
@@ -61,9 +62,11 @@ function spot(name: string, { nodes, leads, channels }: Spots): Spot {
       message: `${name} stands in each channel; write ${[only, ...others].join(' or ')}`,
     };
   }
+  const near = nearest(name, [...nodes, ...leads.keys()]);
+  const offer = near === null ? 'write a node, or REF.lead as in Q101.collector' : `did you mean ${near}?`;
   return {
     ok: false,
     code: 'unknown-node',
-    message: `${name} is neither a node nor a lead of this board${suggestion(name, [...nodes, ...leads.keys()])}; write a node, or REF.lead`,
+    message: `${shown(name)} is neither a node nor a lead of this board; ${offer}`,
   };
 }

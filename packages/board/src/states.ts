@@ -1,7 +1,6 @@
 import type { Circuit, Part } from './circuit.ts';
 import { describePart, describeParts } from './describe-part.ts';
-import type { State } from './job.ts';
-import type { Job, JobPosition } from './join-job.ts';
+import type { Job, JobPosition, Standing, State } from './job.ts';
 import { leadsOf } from './leads.ts';
 
 /** A job's board in one state, and what that state rests on. */
@@ -32,7 +31,9 @@ export function circuitOf(job: Job, state: State): StateCircuit | null {
       const pulled = job.positions.filter((position) => position.pulled !== undefined);
       return {
         circuit,
-        assumed: job.positions.filter((position) => position.pulled === undefined).map((position) => position.drawn.ref),
+        assumed: job.positions
+          .filter((position) => position.pulled === undefined)
+          .map((position) => position.drawn.ref),
         changed: pulled.map((position) => changeTo(position, position.pulled?.parts ?? [])),
         notes: pulled.flatMap((position) => position.pulled?.notes ?? []),
       };
@@ -54,21 +55,25 @@ export function circuitOf(job: Job, state: State): StateCircuit | null {
 }
 
 /**
- * The drawn circuit with what is fitted in these positions alone, each a designator; a position where nothing is fitted
- * stays as drawn. Throws on a designator that is not on the board.
+ * The drawn circuit with what the rebuilt one has in these positions alone. Each is a designator of the board or of an
+ * added part; any other throws.
  */
 export function circuitWithOnly(job: Job, refs: readonly string[]): Circuit {
   const chosen = chosenRefs(job, refs);
-  return withParts(job, (position) => (chosen.has(position.drawn.ref) ? position.fitted?.parts : undefined));
+  return withParts(
+    job,
+    (position) => (chosen.has(position.drawn.ref) ? afterWork(position)?.parts : undefined),
+    job.added.filter((part) => chosen.has(part.position)),
+  );
 }
 
-/** The rebuilt circuit with these positions, each a designator, back as drawn. Throws as `circuitWithOnly` does. */
+/** The rebuilt circuit with these positions back as drawn, added parts taken out. Throws as `circuitWithOnly` does. */
 export function circuitWithout(job: Job, refs: readonly string[]): Circuit {
   const chosen = chosenRefs(job, refs);
   return withParts(
     job,
     (position) => (chosen.has(position.drawn.ref) ? undefined : afterWork(position)?.parts),
-    job.added,
+    job.added.filter((part) => !chosen.has(part.position)),
   );
 }
 
@@ -97,7 +102,7 @@ function withValue(part: Part, value: number): Part {
 }
 
 /** What stands in a position once the work is done, where it is not the drawn part. */
-function afterWork(position: JobPosition): JobPosition['fitted'] {
+function afterWork(position: JobPosition): Standing | undefined {
   return position.fitted ?? position.pulled;
 }
 
@@ -129,7 +134,7 @@ function changeTo(position: JobPosition, parts: readonly Part[]): Change {
 }
 
 function chosenRefs(job: Job, refs: readonly string[]): ReadonlySet<string> {
-  const known = new Set(job.positions.map((position) => position.drawn.ref));
+  const known = new Set([...job.positions.map(({ drawn }) => drawn.ref), ...job.added.map(({ position }) => position)]);
   for (const ref of refs) if (!known.has(ref)) throw new RangeError(`there is no position ${ref}`);
   return new Set(refs);
 }

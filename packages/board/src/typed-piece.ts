@@ -1,8 +1,10 @@
 import type { PartCommon, TypedPart } from './circuit.ts';
+import { orderFault } from './expand-typed.ts';
 import { suggestion } from './nearest.ts';
 import type { PartType } from './part-type.ts';
 import { kindInWords, typeKindInWords } from './piece-keys.ts';
 import type { Refuse, Supply } from './supply.ts';
+import { shown } from './schema/fields.ts';
 import type { SwapEntry } from './schema/swap-schema.ts';
 import { stated } from './stated.ts';
 
@@ -20,22 +22,33 @@ export function typedPiece(
 ): TypedPart | null {
   const typeName = entry.type ?? (fresh ? undefined : drawn.typeName);
   if (typeName === undefined) {
-    refuse('missing-key', 'type', `${drawn.position} is ${kindInWords(drawn)}; write the type that is fitted, as in type: ${drawn.typeName}`);
+    refuse(
+      'missing-key',
+      'type',
+      `${kindInWords(drawn)} is no part without its type; write the one that is fitted, as in type: ${drawn.typeName}`,
+    );
     return null;
   }
-  const type = typeName === drawn.typeName && !fresh ? drawn.type : supply.types[typeName];
+  const known = Object.hasOwn(supply.types, typeName) ? supply.types[typeName] : undefined;
+  const type = typeName === drawn.typeName && !fresh ? drawn.type : known;
   if (type === undefined) {
-    refuse('unknown-type', 'type', `there is no type ${typeName}${suggestion(typeName, Object.keys(supply.types))}; write it under types:`);
+    refuse(
+      'unknown-type',
+      'type',
+      `there is no type ${shown(typeName)}; ${suggestion(typeName, Object.keys(supply.types))}`,
+    );
     return null;
   }
   if (!servesFor(type, drawn.type)) {
     refuse(
       'fit-mismatch',
       'type',
-      `${typeName} is ${typeKindInWords(type.kind)}, and ${drawn.position} is ${kindInWords(drawn)}; write a type of that kind`,
+      `${typeName} is a type of ${typeKindInWords(type.kind)}, and ${drawn.position} is ${kindInWords(drawn)}; write a type of that kind`,
     );
     return null;
   }
+  const order = orderFault(type.kind, entry.case_leads?.order);
+  if (order !== null) refuse('lead-order', 'case_leads', order);
   return {
     ...common,
     kind: 'typed',

@@ -6,12 +6,15 @@ import { solvedAt } from './solved-at.ts';
 
 const volts = fc.oneof(between(-80, 80), between(-1, 1));
 
+/** V; less than twice the slope voltage of the steepest part here, a zener of 2 Ω at 1 mA. */
+const small = between(-3e-3, 3e-3);
+
 test('a small step passes unchanged, so that a solution is never held off', () => {
   fc.assert(
-    fc.property(anyType, fc.tuple(volts, volts), between(-5e-3, 5e-3), (type, at, small) => {
+    fc.property(anyType, fc.tuple(volts, volts), small, (type, at, move) => {
       const device = deviceOf(type, datasheetKelvin);
       const previous = Float64Array.from(at.slice(0, device.controls.length));
-      const wished = previous.map((v) => v + small);
+      const wished = previous.map((v) => v + move);
       const proposed = wished.slice();
       expect(device.limit(proposed, previous)).toBe(false);
       expect(proposed).toEqual(wished);

@@ -1,47 +1,21 @@
-import type { Circuit, NodeName, Part, TypedPart } from '@curvewright/board';
-import { deviceOf, opAmp } from '@curvewright/devices';
-import {
-  common,
-  idealSource,
-  type Branch,
-  type Capacitance,
-  type Conductance,
-  type PlacedAmplifier,
-  type PlacedDevice,
-  type Source,
-  type Unknown,
-  type UnknownName,
-} from './elements.ts';
-
-/** The circuit as elements between numbered unknowns: first the nodes, then inner nodes, branch currents and op-amp drives. */
-export interface Network {
-  readonly circuit: Circuit;
-  /** Count of unknowns. */
-  readonly size: number;
-  readonly names: readonly UnknownName[];
-  readonly nodes: ReadonlyMap<NodeName, Unknown>;
-  readonly conductances: readonly Conductance[];
-  readonly branches: readonly Branch[];
-  readonly capacitances: readonly Capacitance[];
-  readonly devices: readonly PlacedDevice[];
-  readonly amplifiers: readonly PlacedAmplifier[];
-  /** For each channel the branch that drives its input. */
-  readonly inputs: readonly Branch[];
-}
-
-/** The unknown of a node; throws for a name the circuit does not have (a programmer's error: circuits are checked on reading). */
-export function unknownOf(network: Network, node: NodeName): Unknown {
-  if (node === 'gnd') return common;
-  const index = network.nodes.get(node);
-  if (index === undefined) throw new Error(`no node ${node} in this network`);
-  return index;
-}
+import type { Circuit, Part, TypedPart } from '@curvewright/board';
+import { deviceOf } from '@curvewright/devices';
+import { idealSource, type Source } from './elements.ts';
+import { createBuilder, leadNode, type Builder } from './network-builder.ts';
+import type { Network } from './network.ts';
 
 /** Compiles a circuit with one source for every channel's input (modified nodal analysis: Ho, Ruehli & Brennan, IEEE Trans. CAS 22, 1975). */
 export function compileNetwork(circuit: Circuit, source: Source = idealSource): Network {
   const builder = createBuilder();
   for (const rail of circuit.rails) {
-    builder.branch({ ref: rail.node, from: rail.node, to: 'gnd', volts: rail.volts, ohms: rail.resistance, rail: true });
+    builder.branch({
+      ref: rail.node,
+      from: rail.node,
+      to: 'gnd',
+      volts: rail.volts,
+      ohms: rail.resistance,
+      rail: true,
+    });
   }
   for (const part of circuit.parts) addPart(builder, part, circuit.ambient);
   const inputs = circuit.channels.map((channel) => {
@@ -63,105 +37,6 @@ export function compileNetwork(circuit: Circuit, source: Source = idealSource): 
     builder.node(channel.output);
   }
   return builder.finish(circuit, inputs);
-}
-
-interface BranchSpec {
-  ref: string;
-  from: NodeName;
-  to: NodeName;
-  volts?: number;
-  ohms?: number;
-  henries?: number;
-  rail?: boolean;
-}
-
-interface Builder {
-  node(name: NodeName): Unknown;
-  innerNode(ref: string): Unknown;
-  resistance(ref: string, from: NodeName, to: NodeName, ohms: number): void;
-  conductance(ref: string, a: Unknown, b: Unknown, siemens: number): void;
-  capacitance(ref: string, from: NodeName, to: NodeName, farads: number, loss: number): void;
-  capacitanceBetween(ref: string, a: Unknown, b: Unknown, farads: number, loss: number): void;
-  branch(spec: BranchSpec): Branch;
-  device(placed: PlacedDevice): void;
-  amplifier(part: TypedPart): void;
-  finish(circuit: Circuit, inputs: readonly Branch[]): Network;
-}
-
-function createBuilder(): Builder {
-  const names: UnknownName[] = [];
-  const nodes = new Map<NodeName, Unknown>();
-  const conductances: Conductance[] = [];
-  const branches: Branch[] = [];
-  const capacitances: Capacitance[] = [];
-  const devices: PlacedDevice[] = [];
-  const amplifiers: PlacedAmplifier[] = [];
-  const add = (name: UnknownName): Unknown => names.push(name) - 1;
-
-  const builder: Builder = {
-    node(name) {
-      if (name === 'gnd') return common;
-      const known = nodes.get(name);
-      if (known !== undefined) return known;
-      const index = add({ kind: 'node', node: name });
-      nodes.set(name, index);
-      return index;
-    },
-    innerNode: (ref) => add({ kind: 'inner node', ref }),
-    resistance(ref, from, to, ohms) {
-      // A trimmer's wiper joined to its own end; as a zero-ohm branch its current would be anything.
-      if (from === to) return;
-      if (ohms === 0) builder.branch({ ref, from, to });
-      else builder.conductance(ref, builder.node(from), builder.node(to), 1 / ohms);
-    },
-    conductance(ref, a, b, siemens) {
-      conductances.push({ ref, a, b, siemens });
-    },
-    capacitance(ref, from, to, farads, loss) {
-      builder.capacitanceBetween(ref, builder.node(from), builder.node(to), farads, loss);
-    },
-    capacitanceBetween(ref, a, b, farads, loss) {
-      if (farads > 0) capacitances.push({ ref, a, b, farads, loss });
-    },
-    branch({ ref, from, to, volts = 0, ohms = 0, henries = 0, rail = false }) {
-      const a = builder.node(from);
-      const b = builder.node(to);
-      const branch: Branch = { ref, a, b, current: add({ kind: 'current', ref }), volts, ohms, henries, rail };
-      branches.push(branch);
-      return branch;
-    },
-    device(placed) {
-      devices.push(placed);
-    },
-    amplifier(part) {
-      if (part.type.kind !== 'opamp') throw new Error(`${part.ref} is no op-amp`);
-      const [plus, minus, out] = ['plus', 'minus', 'out'].map((lead) => builder.node(leadNode(part, lead)));
-      const rails = part.rails ? ([builder.node(part.rails[0]), builder.node(part.rails[1])] as const) : null;
-      const drive = add({ kind: 'drive', ref: part.ref });
-      const current = add({ kind: 'current', ref: part.ref });
-      const model = opAmp(part.type);
-      amplifiers.push({ ref: part.ref, model, plus: plus!, minus: minus!, out: out!, rails, drive, current });
-    },
-    finish: (circuit, inputs) => ({
-      circuit,
-      size: names.length,
-      names,
-      nodes,
-      conductances,
-      branches,
-      capacitances,
-      devices,
-      amplifiers,
-      inputs,
-    }),
-  };
-  return builder;
-}
-
-function leadNode(part: TypedPart, lead: string): NodeName {
-  const node = part.leads[lead];
-  if (node === undefined) throw new Error(`${part.ref} has no lead ${lead}`);
-  return node;
 }
 
 function addPart(builder: Builder, part: Part, kelvin: number): void {

@@ -1,6 +1,7 @@
 import { saturate } from '@curvewright/devices';
 import { common, type Unknown } from './elements.ts';
-import type { Network } from './compile.ts';
+import { deviceWindows } from './device-windows.ts';
+import type { Network } from './network.ts';
 
 /** What a fallback of the bias search changes in the equations; the plain circuit has rails 1 and shunt 0. */
 export interface Relief {
@@ -164,26 +165,4 @@ export function createEquations(network: Network): Equations {
   }
 
   return { network, jacobian, residual, flow, largestCurrent, controls, assemble, readControls };
-}
-
-interface DeviceWindow {
-  /** This device's part of all control voltages. */
-  readonly at: Float64Array;
-  readonly currents: Float64Array;
-  readonly slopes: Float64Array;
-}
-
-/** For each device of the network its window into `controls`, and room for its currents and slopes. */
-export function deviceWindows(network: Network, controls: Float64Array): readonly DeviceWindow[] {
-  let offset = 0;
-  return network.devices.map(({ device }) => {
-    const width = device.controls.length;
-    const at = controls.subarray(offset, offset + width);
-    offset += width;
-    return {
-      at,
-      currents: new Float64Array(device.leads.length),
-      slopes: new Float64Array(device.leads.length * width),
-    };
-  });
 }

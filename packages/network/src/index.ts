@@ -4,5 +4,6 @@ export { idealSource, type Source } from './elements.ts';
 export * from './inspect.ts';
 export * from './lead-currents.ts';
 export * from './linearise.ts';
+export * from './network.ts';
 export * from './port.ts';
 export { solveResponse, type Response } from './response.ts';

@@ -1,8 +1,11 @@
 import type { Circuit, Diagnostic, NodeName, Part, Place } from '@curvewright/board';
+import { contacts, dcPaths, zeroOhmLinks, type Contact } from './leads.ts';
+import { createSets } from './node-sets.ts';
+import { contradiction } from '@curvewright/devices';
 
 /**
  * Looks for what no bias can be computed for, before anything is solved: a node that a single lead touches, a node with
- * no DC path to gnd, a loop of rails and zero-ohm links. Every finding names node and part and stands at a part's place.
+ * no DC path to gnd, a loop of rails and zero-ohm links, a type whose figures no part can have. Every finding names node and part and stands at a part's place.
  */
 export function inspectCircuit(circuit: Circuit): readonly Diagnostic[] {
   const floating = floatingNodes(circuit);
@@ -11,84 +14,21 @@ export function inspectCircuit(circuit: Circuit): readonly Diagnostic[] {
     ...floating.map(({ diagnostic }) => diagnostic),
     ...nodesWithoutDcPath(circuit, known),
     ...loopsOfRails(circuit),
+    ...contradictoryTypes(circuit),
   ];
 }
 
-interface Contact {
-  readonly lead: string;
-  readonly node: NodeName;
-}
-
-function contacts(part: Part): readonly Contact[] {
-  switch (part.kind) {
-    case 'resistor':
-    case 'inductor':
-      return part.between.map((node, i) => ({ lead: `lead ${i + 1}`, node }));
-    case 'capacitor':
-      return [
-        { lead: 'plus', node: part.plus },
-        { lead: 'minus', node: part.minus },
-      ];
-    case 'trimmer': {
-      const ends = part.between.map((node, i) => ({ lead: `end ${i + 1}`, node }));
-      return part.wiper === undefined ? ends : [...ends, { lead: 'wiper', node: part.wiper }];
-    }
-    case 'switch':
-      return [
-        { lead: 'pole', node: part.pole },
-        ...Object.entries(part.positions).map(([lead, node]) => ({ lead, node })),
-      ];
-    case 'typed':
-      return [
-        ...Object.entries(part.leads).map(([lead, node]) => ({ lead, node })),
-        ...(part.rails ?? []).map((node) => ({ lead: 'rail', node })),
-      ];
-  }
-}
-
-/** Pairs of nodes between which a direct current can flow of its own accord; control leads (base, gate, grid, inputs) give none. */
-function dcPaths(part: Part): readonly (readonly [NodeName, NodeName])[] {
-  switch (part.kind) {
-    case 'resistor':
-    case 'inductor':
-      return [part.between];
-    case 'capacitor':
-      return part.leakage === undefined ? [] : [[part.plus, part.minus]];
-    case 'trimmer':
-      if (part.wiper === undefined) return [part.between];
-      return [
-        [part.between[0], part.wiper],
-        [part.wiper, part.between[1]],
-      ];
-    case 'switch': {
-      const joined = part.positions[part.at];
-      return joined === undefined ? [] : [[part.pole, joined]];
-    }
-    case 'typed':
-      return typedDcPaths(part);
-  }
-}
-
-function typedDcPaths(part: Part & { kind: 'typed' }): readonly (readonly [NodeName, NodeName])[] {
-  const leads = (from: string, to: string): readonly (readonly [NodeName, NodeName])[] => {
-    const [a, b] = [part.leads[from], part.leads[to]];
-    return a === undefined || b === undefined ? [] : [[a, b]];
-  };
-  switch (part.type.kind) {
-    case 'npn':
-    case 'pnp':
-      return leads('collector', 'emitter');
-    case 'diode':
-    case 'zener':
-      return leads('anode', 'cathode');
-    case 'jfet-n':
-    case 'jfet-p':
-      return leads('drain', 'source');
-    case 'triode':
-      return leads('anode', 'cathode');
-    case 'opamp':
-      return part.leads.out === undefined ? [] : [[part.leads.out, 'gnd']];
-  }
+/** Reported once for each type, at the first part that uses it. */
+function contradictoryTypes(circuit: Circuit): Diagnostic[] {
+  const seen = new Set<string>();
+  return circuit.parts.flatMap((part) => {
+    if (part.kind !== 'typed' || seen.has(part.typeName)) return [];
+    seen.add(part.typeName);
+    const wrong = contradiction(part.type);
+    return wrong === null
+      ? []
+      : [{ code: wrong.code, place: part.place, message: `${part.typeName}: ${wrong.message}` }];
+  });
 }
 
 function floatingNodes(circuit: Circuit): { node: NodeName; diagnostic: Diagnostic }[] {
@@ -112,30 +52,6 @@ function floatingNodes(circuit: Circuit): { node: NodeName; diagnostic: Diagnost
     open.push({ node, diagnostic: { code: 'floating-node', place: part.place, message } });
   }
   return open;
-}
-
-/** Joins sets of nodes (disjoint sets with path halving: Tarjan 1975). */
-function createSets(): { find(node: NodeName): NodeName; join(a: NodeName, b: NodeName): boolean } {
-  const parent = new Map<NodeName, NodeName>();
-  const find = (node: NodeName): NodeName => {
-    let at = node;
-    for (;;) {
-      const up = parent.get(at) ?? at;
-      if (up === at) return at;
-      const above = parent.get(up) ?? up;
-      parent.set(at, above);
-      at = above;
-    }
-  };
-  return {
-    find,
-    join(a, b) {
-      const [rootA, rootB] = [find(a), find(b)];
-      if (rootA === rootB) return false;
-      parent.set(rootA, rootB);
-      return true;
-    },
-  };
 }
 
 function nodesWithoutDcPath(circuit: Circuit, reported: ReadonlySet<NodeName>): Diagnostic[] {
@@ -181,28 +97,4 @@ function loopsOfRails(circuit: Circuit): Diagnostic[] {
     for (const [a, b] of zeroOhmLinks(part)) join(part.ref, a, b, part.place);
   }
   return diagnostics;
-}
-
-/** Links that join two nodes without resistance; a link from a node to itself (a wiper on its own end) is none. */
-function zeroOhmLinks(part: Part): readonly (readonly [NodeName, NodeName])[] {
-  return linksOf(part).filter(([a, b]) => a !== b);
-}
-
-function linksOf(part: Part): readonly (readonly [NodeName, NodeName])[] {
-  switch (part.kind) {
-    case 'resistor':
-    case 'inductor':
-      return part.ohms === 0 ? [part.between] : [];
-    case 'capacitor':
-      return part.leakage === 0 ? dcPaths(part) : [];
-    case 'switch':
-      return dcPaths(part);
-    case 'trimmer': {
-      const [toWiper, onward] = dcPaths(part);
-      const links = part.ohms * part.turn === 0 && toWiper ? [toWiper] : [];
-      return onward && part.ohms * (1 - part.turn) === 0 ? [...links, onward] : links;
-    }
-    case 'typed':
-      return part.type.kind === 'opamp' && (part.type.Rout ?? 0) === 0 ? dcPaths(part) : [];
-  }
 }

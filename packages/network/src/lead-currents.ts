@@ -1,8 +1,8 @@
 import type { NodeName } from '@curvewright/board';
 import type { OperatingPoint } from './bias.ts';
-import { unknownOf, type Network } from './compile.ts';
+import { unknownOf, type Network } from './network.ts';
 import { common, type Unknown } from './elements.ts';
-import { deviceWindows } from './equations.ts';
+import { deviceWindows } from './device-windows.ts';
 
 /** Bias current into each lead of a device, by lead name (A). */
 export function deviceCurrents(network: Network, point: OperatingPoint, ref: string): Readonly<Record<string, number>> {
@@ -33,7 +33,11 @@ export function currentInto(network: Network, point: OperatingPoint, ref: string
 }
 
 /** What an op-amp strives for and whether its output stands at a limit: drive and output differ there. */
-export function amplifierState(network: Network, point: OperatingPoint, ref: string): { outV: number; limited: boolean } {
+export function amplifierState(
+  network: Network,
+  point: OperatingPoint,
+  ref: string,
+): { outV: number; limited: boolean } {
   const placed = network.amplifiers.find((candidate) => candidate.ref === ref);
   if (!placed) throw new Error(`${ref} is no op-amp of this network`);
   const outV = placed.out === common ? 0 : point.x[placed.out]!;

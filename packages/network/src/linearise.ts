@@ -1,8 +1,8 @@
 import { saturate } from '@curvewright/devices';
 import type { OperatingPoint } from './bias.ts';
-import { unknownOf, type Network } from './compile.ts';
+import { unknownOf, type Network } from './network.ts';
 import { common, type Unknown } from './elements.ts';
-import { deviceWindows } from './equations.ts';
+import { deviceWindows } from './device-windows.ts';
 
 /**
  * The network linearised at its bias: A(ω) = G + jω·C + ω·D, row-major size × size, with D the dielectric losses that

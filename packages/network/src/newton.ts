@@ -1,5 +1,6 @@
 import { realLu } from '@curvewright/solver';
-import { deviceWindows, type Equations, type Relief } from './equations.ts';
+import { deviceWindows } from './device-windows.ts';
+import type { Equations, Relief } from './equations.ts';
 
 /** Where a Newton search stands; `x` and `controls` are its own storage, carried from one search to the next. */
 export interface Search {
@@ -21,7 +22,8 @@ export interface RunOptions {
   readonly looseness: number;
 }
 
-export type RunEnd = { readonly kind: 'converged' } | { readonly kind: 'spent' } | { readonly kind: 'singular'; readonly column: number };
+export type RunEnd =
+  { readonly kind: 'converged' } | { readonly kind: 'spent' } | { readonly kind: 'singular'; readonly column: number };
 
 /**
  * What Kirchhoff's sum at a node may leave: 1e-12 A + 1e-12 of the largest branch current there + 8 eps of Σ|G·V|, below

@@ -1,5 +1,5 @@
 import type { Diagnostic, Place } from '@curvewright/board';
-import type { Network } from './compile.ts';
+import type { Network } from './network.ts';
 import { noRelief } from './equations.ts';
 import type { UnknownName } from './elements.ts';
 import type { Search } from './newton.ts';
@@ -15,11 +15,17 @@ export function diagnoseNoBias(search: Search): Diagnostic {
     return { code: 'no-bias', place: placeOf(network, name), message };
   }
   const name = network.names[search.worstRow]!;
-  const amps = search.equations.residual[search.worstRow]!;
+  const left = `${search.equations.residual[search.worstRow]!.toExponential(1)} ${isNode(name) ? 'A' : 'V'} left over`;
   const neighbours = partsAt(search);
   const around = neighbours.length > 0 ? ` (${neighbours.join(', ')})` : '';
-  const message = `no bias found: the currents at ${describe(name)}${around} do not add up (${amps.toExponential(1)} left over); check the lead order and values there, and the rails`;
+  const unsettled = isNode(name) ? `the currents at ${describe(name)}${around}` : `the voltages round ${name.ref}`;
+  const message = `no bias found: ${unsettled} do not add up (${left}); check the lead order and values there, and the rails`;
   return { code: 'no-bias', place: placeOf(network, name), message };
+}
+
+/** A node's row sums currents, a part's own row voltages. */
+function isNode({ kind }: UnknownName): boolean {
+  return kind === 'node' || kind === 'inner node';
 }
 
 function describe(name: UnknownName): string {

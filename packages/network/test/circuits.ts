@@ -46,7 +46,11 @@ export function rail(node: string, volts: number, resistance = 0): Rail {
 }
 
 /** A one-channel circuit from node `in` to node `out` at 25 °C. */
-export function circuit(rails: Rail[], parts: Part[], more: Partial<Circuit & { load: Channel['load'] }> = {}): Circuit {
+export function circuit(
+  rails: Rail[],
+  parts: Part[],
+  more: Partial<Circuit & { load: Channel['load'] }> = {},
+): Circuit {
   const { load = {}, ...rest } = more;
   const channels = [{ name: 'mono', input: 'in', output: 'out', load }];
   return { title: 'test', channels, rails, common: [], parts, ambient: 298.15, ...rest };

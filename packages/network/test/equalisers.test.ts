@@ -182,7 +182,10 @@ describe('the two-stage equaliser of National Semiconductor AN-346 (values and s
     gains(stage, frequencies).forEach((gain, n) => {
       const omega = 2 * Math.PI * frequencies[n]!;
       const parallel = inverse([1 / feedback.parallelOhms, omega * feedback.parallelFarads]);
-      const first = multiply(add(parallel, [feedback.seriesOhms, 0]), inverse(add([leg.ohms, 0], farad(leg.farads, omega))));
+      const first = multiply(
+        add(parallel, [feedback.seriesOhms, 0]),
+        inverse(add([leg.ohms, 0], farad(leg.farads, omega))),
+      );
       const onward = add([between.loadOhms, 0], farad(between.couplingFarads, omega));
       const shunt = inverse(add([0, omega * between.shuntFarads], inverse(onward)));
       const passed = multiply(shunt, inverse(add(shunt, [between.seriesOhms, 0])));

@@ -67,10 +67,7 @@ describe('a node that a single lead touches', () => {
 
 describe('a node without a DC path to gnd', () => {
   it('is the output behind a coupling capacitor with no load, and the remedy is the load', () => {
-    const stage = circuit(
-      [supply],
-      onLines(sound.filter(({ ref }) => ref !== 'R5')),
-    );
+    const stage = circuit([supply], onLines(sound.filter(({ ref }) => ref !== 'R5')));
     expect(found(stage)).toEqual([['no-dc-path', 7]]);
     expect(message(stage)).toContain('node out (at C2 minus)');
     expect(message(stage)).toContain('write the load under output');
@@ -186,7 +183,13 @@ describe('a loop without resistance', () => {
   });
 
   it('is not a coil with resistance, nor a coil between nodes of their own', () => {
-    expectSound(stageWith(inductor('L1', 1e-3, 3, 'vcc', 'gnd'), inductor('L2', 1e-3, 0, 'c', 'l'), resistor('R6', 1e4, 'l', 'gnd')));
+    expectSound(
+      stageWith(
+        inductor('L1', 1e-3, 3, 'vcc', 'gnd'),
+        inductor('L2', 1e-3, 0, 'c', 'l'),
+        resistor('R6', 1e4, 'l', 'gnd'),
+      ),
+    );
   });
 });
 

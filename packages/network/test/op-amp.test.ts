@@ -120,11 +120,14 @@ describe('an op-amp at its limits', () => {
   });
 
   it('refuses infinite gain without feedback and limits, naming the op-amp', () => {
-    const open = circuit([rail('ref', 1)], [
-      resistor('R1', 1e3, 'in', 'm'),
-      resistor('R2', 1e3, 'out', 'gnd'),
-      typed('U1', { kind: 'opamp' }, { plus: 'ref', minus: 'm', out: 'out' }),
-    ]);
+    const open = circuit(
+      [rail('ref', 1)],
+      [
+        resistor('R1', 1e3, 'in', 'm'),
+        resistor('R2', 1e3, 'out', 'gnd'),
+        typed('U1', { kind: 'opamp' }, { plus: 'ref', minus: 'm', out: 'out' }),
+      ],
+    );
     const bias = solveBias(compileNetwork(open));
     expect(bias.ok ? '' : bias.diagnostic.message).toContain('U1');
   });

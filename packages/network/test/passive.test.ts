@@ -66,21 +66,13 @@ describe('sections against their closed forms, 2 Hz to 100 kHz', () => {
         const omega0 = 2 * Math.PI * hz;
         const c = 1 / (omega0 ** 2 * l);
         const r = (omega0 * l) / q;
-        const low = [
-          resistor('R1', r, 'in', 'a'),
-          inductor('L1', l, 0, 'a', 'out'),
-          capacitor('C1', c, 'out', 'gnd'),
-        ];
+        const low = [resistor('R1', r, 'in', 'a'), inductor('L1', l, 0, 'a', 'out'), capacitor('C1', c, 'out', 'gnd')];
         const denominator = (omega: number): Complex => [1 - omega ** 2 * l * c, omega * r * c];
         expect(worstDb(low, (omega) => inverse(denominator(omega)))).toBeLessThan(tolerance);
-        const high = [
-          resistor('R1', r, 'in', 'a'),
-          capacitor('C1', c, 'a', 'out'),
-          inductor('L1', l, 0, 'out', 'gnd'),
-        ];
-        expect(
-          worstDb(high, (omega) => scale(-(omega ** 2) * l * c, inverse(denominator(omega)))),
-        ).toBeLessThan(tolerance);
+        const high = [resistor('R1', r, 'in', 'a'), capacitor('C1', c, 'a', 'out'), inductor('L1', l, 0, 'out', 'gnd')];
+        expect(worstDb(high, (omega) => scale(-(omega ** 2) * l * c, inverse(denominator(omega))))).toBeLessThan(
+          tolerance,
+        );
       }),
       { seed, numRuns: 100 },
     );

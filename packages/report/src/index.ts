@@ -1,1 +1,3 @@
-export {};
+export { checkPage } from './check-page.ts';
+export { diagnosticLines } from './diagnostic-lines.ts';
+export type { PageOptions } from './page-options.ts';

@@ -73,7 +73,7 @@ export function checkBoard(board: Board): Outcome<CheckAnswer> {
 
 /** The main job: a board and its rework, drawn, found and rebuilt. Refused where drawn or rebuilt has no bias. */
 export function checkJob(job: Job): Outcome<CheckAnswer> {
-  const limits = mergeLimits(job.board.limits, job.limits);
+  const limits = job.limits;
   const solved: SolvedState[] = [];
   const unsolved: Diagnostic[] = [];
   for (const state of ['drawn', 'found', 'rebuilt'] as const) {
@@ -85,7 +85,7 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
     else return outcome;
   }
   const effects = positionEffects(job, solved[0]!.probe, solved.at(-1)!.changed);
-  return { ok: true, value: answer(job.title, limits, solved, unsolved, effects) };
+  return { ok: true, value: answer(job.entry.title, limits, solved, unsolved, effects) };
 }
 
 function solveState(

@@ -38,6 +38,8 @@ export interface Figure {
   readonly side: 'at least' | 'at most' | 'within';
   readonly good: number;
   readonly look: number;
+  /** Frequency at which the value was found, Hz; null for a bias figure. */
+  readonly hz: number | null;
   /** Where the value was found, in the words of a sentence: `at 20 Hz`, `node e2`. */
   readonly where: string;
   /** Reads the same figure off a varied stage, searching its band anew. */
@@ -79,6 +81,7 @@ function bandFigure(
     side,
     good: limit.good,
     look: limit.look,
+    hz: found.hz,
     where: `at ${printQuantity(found.hz, 'Hz')}`,
     search: (other) => read(other).db,
     follow: ({ reader }) => reader.deviationDb(channel, found.hz),
@@ -98,6 +101,7 @@ function responseFigures(probe: Probe, limits: Limits, channel: number): readonl
       side: 'at least',
       good: bass.good,
       look: bass.look,
+      hz: bass.at,
       where: `at ${printQuantity(bass.at, 'Hz')}`,
       search: bassAt,
       follow: bassAt,
@@ -121,6 +125,7 @@ function gainFigure(probe: Probe, limits: Limits, drawn: Probe, channel: number)
     side: 'within',
     good,
     look,
+    hz: 1000,
     where: 'at 1 kHz against drawn',
     search: read,
     follow: read,
@@ -144,6 +149,7 @@ function balanceFigure(probe: Probe, limits: Limits): Figure {
     side: 'within',
     good,
     look,
+    hz: found.hz,
     where: `${first} over ${last} at ${printQuantity(found.hz, 'Hz')}`,
     search: (other) => furthestPoint(difference(other), from, to).db,
     follow: (other) => difference(other)(found.hz),
@@ -172,6 +178,7 @@ function outputDcFigures(probe: Probe, limits: Limits, channel: number): readonl
       side: 'within',
       good: good * 1000,
       look: look * 1000,
+      hz: null,
       where: `node ${bareName(output)}`,
       search: read,
       follow: read,
@@ -200,6 +207,7 @@ function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figur
         side: 'within',
         good: 100 * good,
         look: 100 * look,
+        hz: null,
         where: `node ${bareName(node)} against drawn`,
         search: read,
         follow: read,

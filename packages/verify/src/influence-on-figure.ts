@@ -1,4 +1,4 @@
-import type { Part } from '@curvewright/board';
+import type { Capacitor, Part } from '@curvewright/board';
 import type { Figure, Probe } from './figure.ts';
 import type { Variants } from './variants.ts';
 
@@ -41,6 +41,31 @@ export function effectsOfSwaps(
     }
   }
   return byMagnitude(effects);
+}
+
+/** Below this the coupling, feedback-leg and emitter capacitors shape the curve, Hz: common practice, no source. */
+const bassUpTo = 200;
+
+/**
+ * For a figure in the bass: the capacitors that are as good as a link at 1 kHz (a thousandfold value moves the gain there
+ * by less than 1 dB), which is what coupling and feedback-leg capacitors are, with what a tenth more of each moves.
+ */
+export function effectsOfCouplings(figure: Figure, probe: Probe, variants: Variants): readonly Effect[] {
+  if (figure.hz === null || figure.hz > bassUpTo) return [];
+  const effects: Effect[] = [];
+  for (const part of partsActingOn(figure, probe)) {
+    if (part.kind !== 'capacitor' || !isLinkAt1kHz(part, figure, probe, variants)) continue;
+    const raised = variants.raised(part.ref);
+    if (raised) effects.push({ ref: part.ref, moves: figure.follow(raised) - figure.value });
+  }
+  return byMagnitude(effects);
+}
+
+function isLinkAt1kHz(part: Capacitor, figure: Figure, probe: Probe, variants: Variants): boolean {
+  const large = variants.withValue(part.ref, part.farads * 1000);
+  if (large === null) return false;
+  const channels = figure.channel === null ? probe.stage.circuit.channels.map((_, i) => i) : [figure.channel];
+  return channels.every((i) => Math.abs(large.reader.gainDb(i, 1000) - probe.reader.gainDb(i, 1000)) < 1);
 }
 
 function byMagnitude(effects: readonly Effect[]): readonly Effect[] {

@@ -26,7 +26,7 @@ export interface PositionEffect {
 }
 
 export function positionEffects(job: Job, drawn: Probe, rebuilt: readonly { position: string; description: string }[]): readonly PositionEffect[] {
-  return rebuilt.flatMap(({ position, description }) => {
+  return rebuilt.flatMap(({ position, description }): readonly PositionEffect[] => {
     if (!job.positions.some(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined)) return [];
     const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
     const channels = drawn.stage.circuit.channels;

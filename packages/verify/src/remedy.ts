@@ -2,44 +2,54 @@ import type { Limits, Part } from '@curvewright/board';
 import { preferredAbove, preferredBelow, type Series } from '@curvewright/quantity';
 import { figuresOf, type Figure, type Probe } from './figure.ts';
 import { levelOf, worstLevel } from './judge.ts';
-import { mainValue, type Variants } from './variants.ts';
+import { mainValue } from './part-value.ts';
+import type { Variants } from './variants.ts';
 
-/** A preferred value of one part with which a figure is good and no other figure leaves its level. */
+/** A preferred value of one part and its twins with which a figure is good and no other figure leaves its level. */
 export interface Remedy {
-  readonly ref: string;
+  readonly part: Part;
   readonly value: number;
   /** The figure with it. */
   readonly leaves: number;
+  /** How many figures that are not good become good with it. */
+  readonly mends: number;
+  /** Preferred values between the present one and it. */
+  readonly steps: number;
 }
 
-/** Values tried on each side of the present one: two decades of E6, one of E12, half of one of E24. */
+export interface RemedyContext {
+  readonly figures: readonly Figure[];
+  readonly limits: Limits;
+  readonly drawn: Probe | null;
+  readonly variants: Variants;
+}
+
+/** Preferred values tried on each side of the present one: two decades of E6, one of E12, half of one of E24. */
 const tries = 12;
-/** Steps off the present value, which the series may hold itself. */
+/** Off the present value, which the series may hold itself. */
 const beyond = 1.001;
 
-/** The nearest such value on either side of the present one, or null. */
-export function remedyAt(
-  part: Part,
-  figure: Figure,
-  limits: Limits,
-  drawn: Probe | null,
-  before: readonly Figure[],
-  variants: Variants,
-): Remedy | null {
+/** The remedy among these parts that mends most, then the one nearest to what stands there now; null where none serves. */
+export function bestRemedy(parts: readonly Part[], figure: Figure, context: RemedyContext): Remedy | null {
+  const remedies = parts.flatMap((part) => remedyAt(part, figure, context) ?? []);
+  return remedies.toSorted((a, b) => b.mends - a.mends || a.steps - b.steps)[0] ?? null;
+}
+
+function remedyAt(part: Part, figure: Figure, { figures, limits, drawn, variants }: RemedyContext): Remedy | null {
   const value = mainValue(part);
   if (value === null || value <= 0) return null;
-  let [above, below] = [value, value];
   const series = seriesFor(part);
-  for (let n = 0; n < tries; n++) {
+  let [above, below] = [value, value];
+  for (let steps = 1; steps <= tries; steps++) {
     above = preferredAbove(above * beyond, series);
     below = preferredBelow(below / beyond, series);
     for (const candidate of [above, below]) {
-      const probe = variants.withValue(part.ref, candidate);
+      const probe = variants.withTwinsAt(part, candidate);
       if (probe === null) continue;
       const leaves = figure.search(probe);
-      if (levelOf(figure, leaves) === 'good' && nothingWorse(before, figuresOf(probe, limits, drawn))) {
-        return { ref: part.ref, value: candidate, leaves };
-      }
+      if (levelOf(figure, leaves) !== 'good') continue;
+      const mends = mendedBy(figures, figuresOf(probe, limits, drawn));
+      if (mends !== null) return { part, value: candidate, leaves, mends, steps };
     }
   }
   return null;
@@ -51,13 +61,18 @@ function seriesFor(part: Part): Series {
   return part.build === 'film' || part.build === 'polystyrene' || part.build === 'mica' ? 'E12' : 'E6';
 }
 
-function nothingWorse(before: readonly Figure[], after: readonly Figure[]): boolean {
-  return after.every((figure) => {
+/** How many figures become good; null where one gets a worse level. */
+function mendedBy(before: readonly Figure[], after: readonly Figure[]): number | null {
+  let mends = 0;
+  for (const figure of after) {
     const same = before.find(
       ({ what, channel, where }) =>
         what === figure.what && channel === figure.channel && (what !== 'node_volts' || where === figure.where),
     );
-    const level = levelOf(figure);
-    return same === undefined || worstLevel([levelOf(same), level]) === levelOf(same);
-  });
+    if (same === undefined) continue;
+    const [was, is] = [levelOf(same), levelOf(figure)];
+    if (is !== was && worstLevel([was, is]) === is) return null;
+    if (is === 'good' && was !== 'good') mends++;
+  }
+  return mends;
 }

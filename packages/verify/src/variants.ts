@@ -1,6 +1,7 @@
 import { circuitWithValue, type Circuit, type Part } from '@curvewright/board';
 import type { Probe } from './figure.ts';
 import { gainReader } from './gain-reader.ts';
+import { mainValue, twinsOf } from './part-value.ts';
 import { solveStage } from './stage.ts';
 
 /** The factor by which a part's value is raised to see what it moves. */
@@ -14,6 +15,8 @@ export interface Variants {
   raised(ref: string): Probe | null;
   /** One part with another main value. */
   withValue(ref: string, value: number): Probe | null;
+  /** A part and its twins with another main value. */
+  withTwinsAt(part: Part, value: number): Probe | null;
 }
 
 export function variantsOf(probe: Probe, drawn: Circuit): Variants {
@@ -36,6 +39,10 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
         return part === undefined ? null : raisePart(stage.circuit, part);
       }),
     withValue: (ref, value) => keep(`${ref} = ${value}`, () => circuitWithValue(stage.circuit, ref, value)),
+    withTwinsAt: (part, value) =>
+      keep(`${part.ref} and twins = ${value}`, () =>
+        [part, ...twinsOf(stage.circuit, part)].reduce((circuit, { ref }) => circuitWithValue(circuit, ref, value), stage.circuit),
+      ),
   };
 }
 
@@ -56,20 +63,4 @@ function raisePart(circuit: Circuit, part: Part): Circuit | null {
   if (part.kind !== 'typed' || (part.type.kind !== 'npn' && part.type.kind !== 'pnp')) return null;
   const type = { ...part.type, hFE: part.type.hFE.map((point) => ({ ...point, value: point.value * variation })) };
   return { ...circuit, parts: circuit.parts.map((other) => (other === part ? { ...part, type } : other)) };
-}
-
-/** Ω, F or H; null for a part without a value. */
-export function mainValue(part: Part): number | null {
-  switch (part.kind) {
-    case 'resistor':
-    case 'trimmer':
-      return part.ohms;
-    case 'capacitor':
-      return part.farads;
-    case 'inductor':
-      return part.henries;
-    case 'switch':
-    case 'typed':
-      return null;
-  }
 }

@@ -2,7 +2,16 @@ import type { Unit } from '@curvewright/quantity';
 import { z } from 'zod';
 import type { DiagnosticCode } from '../diagnostics.ts';
 import { suggestion } from '../nearest.ts';
-import { addFault, jsonSchemaOf, shown, type Field, type FieldFault, type Sign, type Told } from './field.ts';
+import {
+  addFault,
+  jsonSchemaOf,
+  shown,
+  type Field,
+  type FieldFault,
+  type Input,
+  type Sign,
+  type Told,
+} from './field.ts';
 import { quantity } from './scalar-fields.ts';
 
 /** A key of a table. `code` is raised, at the key, where the pattern does not fit. */
@@ -49,7 +58,7 @@ export function strict<S extends z.core.$ZodLooseShape>(shape: S): z.ZodObject<S
 
 /** One way to write a value: `fits` looks at the outer form only, `schema` then says what is wrong inside it. */
 export interface Form<T> {
-  readonly fits: (input: {}) => boolean;
+  readonly fits: (input: Input) => boolean;
   readonly schema: Field<T>;
 }
 
@@ -60,7 +69,7 @@ export interface Form<T> {
 export function oneOf<T>(
   forms: readonly Form<T>[],
   told: Told,
-  otherwise?: (input: {}) => FieldFault & { readonly path: PropertyKey[] },
+  otherwise?: (input: Input) => FieldFault & { readonly path: PropertyKey[] },
 ): Field<T> {
   const shape = {
     description: told.description,
@@ -79,9 +88,9 @@ export function oneOf<T>(
         context.addIssue({ code: 'custom', message: 'is missing', params });
         return z.NEVER;
       }
-      const form = input === null ? undefined : forms.find((each) => each.fits(input as {}));
+      const form = input === null ? undefined : forms.find((each) => each.fits(input as Input));
       if (form === undefined) {
-        const found = input === null ? undefined : otherwise?.(input as {});
+        const found = input === null ? undefined : otherwise?.(input);
         addFault(context, found ?? { code: 'wrong-form', message: `has the wrong form${offer}` }, found?.path);
         return z.NEVER;
       }
@@ -111,7 +120,7 @@ export function hasKey(name: string): (input: unknown) => boolean {
 
 /** Tells the forms of a mapping apart by what it says under `kind`. */
 export function isKind(...names: readonly string[]): (input: unknown) => boolean {
-  return (input) => isMap(input) && names.some((name) => input['kind'] === name);
+  return (input) => isMap(input) && names.some((name) => input.kind === name);
 }
 
 /** A figure at a stated current (or whatever `atUnit` measures): `{ value: 600 mV, at: 1 mA }`. */

@@ -26,6 +26,9 @@ export interface FieldFault {
   readonly message: string;
 }
 
+/** What stands under a key that is written and not empty. */
+export type Input = string | number | boolean | object;
+
 export type Read<T> = { readonly value: T } | FieldFault;
 
 /** Records a fault of a whole value, or of what lies below it at `path`. */
@@ -33,9 +36,16 @@ export function addFault(context: z.core.$RefinementCtx, found: FieldFault, path
   context.addIssue({ code: 'custom', message: found.message, params: { code: found.code }, path });
 }
 
+/** What JSON Schema says of a field, beside what a person is told; the examples of a number are numbers there. */
+type Shape = Readonly<Record<string, unknown>> & {
+  readonly description: string;
+  readonly examples?: readonly unknown[];
+};
+
 /** A field that JSON Schema knows by `shape` and that `read` turns into a value. */
-export function field<T>(shape: Record<string, unknown> & Told, read: (input: {}) => Read<T>): Field<T> {
-  const example = shape.examples?.[0];
+export function field<T>(shape: Shape, read: (input: Input) => Read<T>): Field<T> {
+  const first = shape.examples?.[0];
+  const example = first === undefined ? undefined : shown(first);
   return z
     .unknown()
     .meta(shape)
@@ -46,7 +56,7 @@ export function field<T>(shape: Record<string, unknown> & Told, read: (input: {}
         return z.NEVER;
       }
       const offer = example === undefined ? '' : `; write ${example}`;
-      const outcome: Read<T> = input === null ? { code: 'wrong-form', message: `is empty${offer}` } : read(input as {});
+      const outcome: Read<T> = input === null ? { code: 'wrong-form', message: `is empty${offer}` } : read(input);
       if ('value' in outcome) return outcome.value;
       addFault(context, outcome);
       return z.NEVER;
@@ -59,8 +69,15 @@ export function jsonSchemaOf(schema: z.ZodType): Record<string, unknown> {
   return rest;
 }
 
-/** Text from a file made fit for one line of a message. */
-export function shown(written: string): string {
-  const line = written.replace(/[\p{Cc}\u2028\u2029]/gu, '·');
+/** What is written, made fit for one line of a message. */
+export function shown(written: unknown): string {
+  const line = asText(written).replace(/[\p{Cc}\u2028\u2029]/gu, '·');
   return line.length > 40 ? `${line.slice(0, 39)}…` : line;
+}
+
+/** A scalar as the text it was; lists and mappings have none. */
+export function asText(written: unknown): string {
+  return typeof written === 'string' || typeof written === 'number' || typeof written === 'boolean'
+    ? String(written)
+    : '…';
 }

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import type { z } from 'zod';
 import type { FigureAt } from '../part-type.ts';
 import {
   addFault,
@@ -126,7 +126,7 @@ export const forwardPoints: Field<readonly FigureAt[]> = oneOf<readonly FigureAt
           most: 2,
         }),
       ).superRefine(([first, second], context) => {
-        if (first === undefined || second === undefined || second.value > first.value) return;
+        if (first === undefined || second === undefined || second.value > first.value || second.at === first.at) return;
         const message = 'falls as the current rises; write two points with the higher voltage at the higher current';
         addFault(context, { code: 'out-of-range', message });
       }),

@@ -171,7 +171,10 @@ const measured: Field<Measured> = strict({
 const position: Field<PositionEntry> = strict({
   pulled: pulled.exactOptional(),
   fit: fit.exactOptional(),
-  why: text({ description: 'Why it is replaced; without fit: why it is not', examples: ['reads 1 % high, left in'] }).exactOptional(),
+  why: text({
+    description: 'Why it is replaced; without fit: why it is not',
+    examples: ['reads 1 % high, left in'],
+  }).exactOptional(),
   inserted: leadOrder.exactOptional(),
   reversed: flag({ description: 'The part goes in the wrong way round', examples: ['true'] }).exactOptional(),
 }).meta({ description: 'What was pulled from a position and what is fitted there' });
@@ -189,7 +192,10 @@ export const jobSchema: Field<JobEntry> = strict({
     .exactOptional(),
   date: text({ description: 'Date', examples: ['2026-03-01'] }).exactOptional(),
   technician: text({ description: 'Who does the work', examples: ['initials'] }).exactOptional(),
-  complaint: text({ description: 'What the owner reports', examples: ['intermittent pops, right louder'] }).exactOptional(),
+  complaint: text({
+    description: 'What the owner reports',
+    examples: ['intermittent pops, right louder'],
+  }).exactOptional(),
   ambient: quantity('°C', { description: 'Temperature of every part', examples: ['25 °C'] }).exactOptional(),
   positions: table(positionKey, position, {
     description: 'Positions of the board: one designator for each channel, or a single one to override its pair',
@@ -210,9 +216,9 @@ export const jobSchema: Field<JobEntry> = strict({
   }).exactOptional(),
   measured: measured.exactOptional(),
   limits: limits.exactOptional(),
-}).meta({ title: 'Job file', description: 'What was pulled, what is fitted, what was measured on one unit' });
+}).meta({ description: 'What was pulled, what is fitted, what was measured on one unit' });
 
 /** The JSON Schema (draft 2020-12) of a job file. */
 export function jobJsonSchema(): Record<string, unknown> {
-  return jsonSchemaOf(jobSchema);
+  return { $schema: 'https://json-schema.org/draft/2020-12/schema', title: 'Job file', ...jsonSchemaOf(jobSchema) };
 }

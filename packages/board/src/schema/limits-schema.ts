@@ -96,7 +96,7 @@ const frequency = (description: string, example: string): Figures[string] =>
   quantity('Hz', { description, examples: [example], positive: true }).exactOptional();
 
 /** `good` and `look` in one unit; `lowest` where a value has to stay above them. */
-function bounds(unit: 'dB' | 'V' | '%' | 's', good: string, look: string, others: Figures, lowest = false): Field<{}> {
+function bounds(unit: 'dB' | 'V' | '%' | 's', good: string, look: string, others: Figures, lowest = false): Field<object> {
   const bound = (description: string, example: string): Figures[string] =>
     quantity(unit, {
       description,
@@ -137,7 +137,7 @@ const degrees: Field<number> = field<number>(
   },
 );
 
-const limitFields: Record<keyof Limits, Field<{}>> = {
+const limitFields: Record<keyof Limits, Field<object>> = {
   deviation: bounds('dB', '0.5 dB', '1 dB', band('30 Hz', '15 kHz')),
   bass: bounds('dB', '-1.5 dB', '-3 dB', at('20 Hz'), true),
   treble: bounds('dB', '1 dB', '2 dB', band('15 kHz', '20 kHz')),

@@ -1,5 +1,5 @@
 import { readQuantity } from '@curvewright/quantity';
-import { field, figureAt, isMap, isText, oneOf, quantity, type Field } from './fields.ts';
+import { field, figureAt, isMap, isText, oneOf, quantity, shown, type Field } from './fields.ts';
 import type { Leakage } from './part-entry.ts';
 
 /** Ω, or Ω stated at a frequency. */
@@ -41,7 +41,7 @@ export const leakage: Field<Leakage> = field<Leakage>(
     if (reading.value <= 0)
       return {
         code: 'out-of-range',
-        message: `${String(input)} cannot be; write a value above 0, or leave the key out`,
+        message: `${shown(input)} cannot be; write a value above 0, or leave the key out`,
       };
     return { value: ohms.ok ? { ohms: reading.value } : { amps: reading.value } };
   },

@@ -2,13 +2,11 @@ import { key, type Key } from './composite-fields.ts';
 import type { Field } from './field.ts';
 import { matching } from './scalar-fields.ts';
 
+/** A designator in the style of IEC 60617 and IEEE 315: letters, digits, a letter for a part of a package. */
 const designatorForm = '[A-Z]{1,3}[0-9]{1,5}[A-Z]?';
 
-/** One reference designator in the style of IEC 60617 and IEEE 315: letters, digits, a letter for part of a package. */
-export const designatorPattern: RegExp = new RegExp(`^${designatorForm}$`);
-
 /** The name of a node: letters, digits, underscore; with `@` and a channel where one channel's node is meant. */
-export const nodePattern: RegExp = /^[A-Za-z0-9_]+(@[A-Za-z][A-Za-z0-9_]*)?$/;
+const nodePattern = /^[A-Za-z0-9_]+(@[A-Za-z][A-Za-z0-9_]*)?$/;
 
 /** A node as a lead names it. */
 export function node(description: string): Field<string> {

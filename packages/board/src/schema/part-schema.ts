@@ -1,18 +1,12 @@
-import { readQuantity } from '@curvewright/quantity';
 import type { z } from 'zod';
 import { suggestion } from '../nearest.ts';
 import {
   addFault,
   choice,
-  field,
-  figureAt,
   hasKey,
   isKind,
-  isList,
   isMap,
-  isText,
   list,
-  matching,
   nameKey,
   node,
   oneOf,
@@ -25,6 +19,9 @@ import {
   tolerance,
   type Field,
 } from './fields.ts';
+import { esr, leakage } from './loss-schema.ts';
+import type { CapacitorEntry, PartEntry, TypedEntry } from './part-entry.ts';
+import { body, seat } from './size-schema.ts';
 
 export type * from './part-entry.ts';
 export { body, leadOrder, seat } from './size-schema.ts';
@@ -193,13 +190,13 @@ export const partEntry: Field<PartEntry> = oneOf<PartEntry>(
         message: 'needs keys and values; write { kind: …, value: …, between: [a, b] }',
         path: [],
       };
-    if (input['kind'] === undefined)
+    if (input.kind === undefined)
       return {
         code: 'missing-key',
         message: `is missing; write kind: ${kinds.join(', ')}, or type: NAME`,
         path: ['kind'],
       };
-    const message = `${shown(String(input['kind']))} is no kind of part; ${suggestion(String(input['kind']), kinds)}`;
+    const message = `${shown(input.kind)} is no kind of part; ${suggestion(shown(input.kind), kinds)}`;
     return { code: 'wrong-form', message, path: ['kind'] };
   },
 );

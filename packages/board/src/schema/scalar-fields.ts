@@ -1,7 +1,7 @@
 import { readQuantity, readTolerance, type Unit } from '@curvewright/quantity';
 import type { DiagnosticCode } from '../diagnostics.ts';
 import { suggestion } from '../nearest.ts';
-import { field, shown, type Field, type Read, type Sign, type Told } from './field.ts';
+import { asText, field, shown, type Field, type Read, type Sign, type Told } from './field.ts';
 
 const unitInWords: Partial<Record<Unit, string>> = {
   '%': 'percent, read as a fraction',
@@ -17,7 +17,7 @@ export function quantity(unit: Unit, told: Told & Sign): Field<number> {
       return { code: 'wrong-form', message: `needs one value${examples[0] ? `; write ${examples[0]}` : ''}` };
     const reading = readQuantity(input, unit);
     if (!reading.ok) return { code: reading.fault, message: reading.message };
-    return signed(reading.value, told, String(input), examples[0]);
+    return signed(reading.value, told, asText(input), examples[0]);
   });
 }
 
@@ -49,10 +49,9 @@ const plainNumberForm = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i;
 /** A number that has no unit: a loss factor, a current gain. */
 export function plainNumber(told: Told & Sign): Field<number> {
   const { description, examples = [] } = told;
-  // JSON Schema's examples of a number are numbers.
   const shape = { type: 'number', description, examples: examples.map(Number) };
-  return field<number>({ ...shape, examples: shape.examples as unknown as readonly string[] }, (input) => {
-    const written = String(input);
+  return field<number>(shape, (input) => {
+    const written = asText(input);
     const offer = examples[0] === undefined ? '' : `; write ${examples[0]}`;
     if (typeof input === 'string' && /^[-+]?\d+,\d+$/.test(input))
       return { code: 'comma-decimal', message: `${input} has a comma; write ${input.replace(',', '.')}` };
@@ -99,7 +98,7 @@ export function version(format: string): Field<1> {
   return field<1>({ const: 1, description: `Version of the ${format} file format`, examples: ['1'] }, (input) =>
     input === 1 || input === '1'
       ? { value: 1 }
-      : { code: 'wrong-version', message: `version ${shown(String(input))} is not known; write 1` },
+      : { code: 'wrong-version', message: `version ${shown(input)} is not known; write 1` },
   );
 }
 
@@ -107,7 +106,7 @@ export function version(format: string): Field<1> {
 export function matching(pattern: RegExp, code: DiagnosticCode, told: Told): Field<string> {
   return field({ type: 'string', pattern: pattern.source, ...told }, (input) => {
     if (typeof input === 'string' && pattern.test(input)) return { value: input };
-    const written = typeof input === 'object' ? 'has the wrong form' : `${shown(String(input))} has the wrong form`;
+    const written = typeof input === 'object' ? 'has the wrong form' : `${shown(input)} has the wrong form`;
     return { code, message: `${written}; write ${told.examples?.join(' or ') ?? told.description}` };
   });
 }

@@ -17,7 +17,17 @@ import {
   type Field,
   type Told,
 } from './fields.ts';
-import { body, capacitorBuilds, esr, leadOrder, leakage, resistorBuilds, turn, type BodySize, type Leakage } from './part-schema.ts';
+import {
+  body,
+  capacitorBuilds,
+  esr,
+  leadOrder,
+  leakage,
+  resistorBuilds,
+  turn,
+  type BodySize,
+  type Leakage,
+} from './part-schema.ts';
 import type { FigureAt, Ratings } from '../part-type.ts';
 import { currentGain, forwardPoints, voltsAt, type CurrentGain } from './figure-points.ts';
 import { caseLeads } from './type-schema.ts';
@@ -88,15 +98,28 @@ function openQuantity(units: readonly Unit[], told: Told): Field<string> {
 
 const figures = {
   type: text({ description: 'Name of its type', examples: ['HN-B'] }).exactOptional(),
-  build: choice([...capacitorBuilds, ...resistorBuilds], { description: 'How it is built', examples: ['film'] }).exactOptional(),
-  value: openQuantity(['Ω', 'F', 'H'], { description: 'Value, in the unit of the position [Ω, F or H]', examples: ['1 µF', '4k7'] }).exactOptional(),
+  build: choice([...capacitorBuilds, ...resistorBuilds], {
+    description: 'How it is built',
+    examples: ['film'],
+  }).exactOptional(),
+  value: openQuantity(['Ω', 'F', 'H'], {
+    description: 'Value, in the unit of the position [Ω, F or H]',
+    examples: ['1 µF', '4k7'],
+  }).exactOptional(),
   tolerance: tolerance().exactOptional(),
-  rated: openQuantity(['V', 'W'], { description: 'Rated voltage or power [V or W]', examples: ['100 V', '0.5 W'] }).exactOptional(),
+  rated: openQuantity(['V', 'W'], {
+    description: 'Rated voltage or power [V or W]',
+    examples: ['100 V', '0.5 W'],
+  }).exactOptional(),
   esr: esr.exactOptional(),
   leakage: leakage.exactOptional(),
   loss: plainNumber({ description: 'Loss factor tan δ', examples: ['0.04'], notNegative: true }).exactOptional(),
   noise_index: quantity('dB', { description: 'Excess noise (IEC 60195)', examples: ['-10 dB'] }).exactOptional(),
-  resistance: quantity('Ω', { description: 'Resistance of the winding', examples: ['3 Ω'], notNegative: true }).exactOptional(),
+  resistance: quantity('Ω', {
+    description: 'Resistance of the winding',
+    examples: ['3 Ω'],
+    notNegative: true,
+  }).exactOptional(),
   turn: turn.exactOptional(),
   at: text({ description: 'Position a switch stands in', examples: ['riaa'] }).exactOptional(),
   inserted: leadOrder.exactOptional(),
@@ -109,21 +132,34 @@ const figures = {
     examples: ['600 mV'],
     at: { description: 'Collector current', examples: ['1 mA'] },
   }).exactOptional(),
-  noise_corner: quantity('Hz', { description: 'Where 1/f noise of the base current equals its shot noise', examples: ['300 Hz'], notNegative: true }).exactOptional(),
+  noise_corner: quantity('Hz', {
+    description: 'Where 1/f noise of the base current equals its shot noise',
+    examples: ['300 Hz'],
+    notNegative: true,
+  }).exactOptional(),
   VF: forwardPoints.exactOptional(),
   VZ: voltsAt({
     description: 'Zener voltage of this piece',
     examples: ['12 V'],
     at: { description: 'Zener current', examples: ['5 mA'] },
   }).exactOptional(),
-  IDSS: quantity('A', { description: 'Drain current at zero gate voltage, a magnitude', examples: ['6 mA'], positive: true }).exactOptional(),
-  VGS_off: quantity('V', { description: 'Cut-off voltage, negative for an n-channel part', examples: ['-1 V'] }).exactOptional(),
+  IDSS: quantity('A', {
+    description: 'Drain current at zero gate voltage, a magnitude',
+    examples: ['6 mA'],
+    positive: true,
+  }).exactOptional(),
+  VGS_off: quantity('V', {
+    description: 'Cut-off voltage, negative for an n-channel part',
+    examples: ['-1 V'],
+  }).exactOptional(),
   mu: plainNumber({ description: 'Amplification factor', examples: ['100'], positive: true }).exactOptional(),
   rp: quantity('Ω', { description: 'Anode resistance', examples: ['62.5 kΩ'], positive: true }).exactOptional(),
 };
 
 /** A fitted part. */
-export const fitPart: Field<SwapEntry> = strict(figures).meta({ description: 'A fitted part; nothing but the value is taken from the drawn one' });
+export const fitPart: Field<SwapEntry> = strict(figures).meta({
+  description: 'A fitted part; nothing but the value is taken from the drawn one',
+});
 
 /** A pulled part with its faults. */
 export const pulled: Field<PulledEntry> = strict({
@@ -132,10 +168,18 @@ export const pulled: Field<PulledEntry> = strict({
     description: 'Faults of the pulled part',
     examples: ['[leaky]'],
   }).exactOptional(),
-  ICBO: quantity('A', { description: 'Collector-base leakage current, a magnitude', examples: ['2 µA'], notNegative: true }).exactOptional(),
+  ICBO: quantity('A', {
+    description: 'Collector-base leakage current, a magnitude',
+    examples: ['2 µA'],
+    notNegative: true,
+  }).exactOptional(),
 }).meta({ description: 'What was pulled, as measured; what it leaves out stays as drawn' });
 
-const parts: Field<readonly SwapEntry[]> = list(fitPart, { description: 'Parts with two leads', examples: ['[{ type: DS-A }, { type: DS-A }]'], least: 1 });
+const parts: Field<readonly SwapEntry[]> = list(fitPart, {
+  description: 'Parts with two leads',
+  examples: ['[{ type: DS-A }, { type: DS-A }]'],
+  least: 1,
+});
 
 /** What goes into a position. */
 export const fit: Field<FitEntry> = oneOf<FitEntry>(
@@ -145,5 +189,8 @@ export const fit: Field<FitEntry> = oneOf<FitEntry>(
     { fits: hasKey('parallel'), schema: strict({ parallel: parts }).meta({ description: 'Parts side by side' }) },
     { fits: isMap, schema: fitPart },
   ],
-  { description: 'The fitted part; a list is in series, first at the anode or plus side', examples: ['{ build: film, value: 1 µF }', 'none'] },
+  {
+    description: 'The fitted part; a list is in series, first at the anode or plus side',
+    examples: ['{ build: film, value: 1 µF }', 'none'],
+  },
 );

@@ -23,8 +23,10 @@ export const caseLeads: Field<NonNullable<Ratings['caseLeads']>> = oneOf<NonNull
   },
 );
 
+/** A figure that may be silent. */
 export type Optional<T> = z.ZodExactOptional<Field<T>>;
 
+/** The fields below differ in unit and words only; every one of them may be silent but for the kind. */
 export const kind = <const K extends string>(name: K): Field<K> => choice([name], { description: 'Kind of part' });
 export const farads = (description: string, example: string): Optional<number> =>
   quantity('F', { description, examples: [example], notNegative: true }).exactOptional();
@@ -39,16 +41,22 @@ export const noiseVoltage: Optional<number> = quantity('V/√Hz', {
 }).exactOptional();
 export const rating = (unit: 'V' | 'A' | 'W', description: string, example: string): Optional<number> =>
   quantity(unit, { description, examples: [example], positive: true }).exactOptional();
+/** Stated in dB, read as a ratio of voltages. */
 export const ratio = (description: string, example: string): Optional<number> =>
   quantity('dB', { description, examples: [example], positive: true })
     .transform((decibels) => 10 ** (decibels / 20))
     .exactOptional();
 
-export const caseAndPower = {
+/** What a type of any kind may state. */
+export const caseAndPower: {
+  readonly Ptot: Optional<number>;
+  readonly case_leads: Optional<NonNullable<Ratings['caseLeads']>>;
+} = {
   Ptot: rating('W', 'Rated power', '300 mW'),
   case_leads: caseLeads.exactOptional(),
 };
 
+/** The case's leads under the name that types give them. */
 export function casedAs(leads: Ratings['caseLeads']): Pick<Ratings, 'caseLeads'> {
   return leads === undefined ? {} : { caseLeads: leads };
 }

@@ -1,13 +1,10 @@
-import type { z } from 'zod';
-import type { PartType, Ratings } from '../part-type.ts';
+import type { PartType } from '../part-type.ts';
 import { suggestion } from '../nearest.ts';
-import { currentGain, forwardPoints, transitFrequency, voltsAt } from './figure-points.ts';
+import { forwardPoints, voltsAt } from './figure-points.ts';
 import {
   addFault,
-  choice,
   isKind,
   isMap,
-  isText,
   nameKey,
   oneOf,
   plainNumber,
@@ -17,7 +14,8 @@ import {
   table,
   type Field,
 } from './fields.ts';
-import { leadOrder } from './part-schema.ts';
+import { bipolar } from './bipolar-schema.ts';
+import { caseAndPower, casedAs, corner, farads, kind, noiseVoltage, ohms, ratio } from './type-figures.ts';
 
 export { caseLeads } from './type-figures.ts';
 
@@ -149,9 +147,9 @@ export const partType: Field<PartType> = oneOf<PartType>(
   (input) => {
     if (!isMap(input))
       return { code: 'wrong-form', message: 'needs keys and values; write { kind: npn, … }', path: [] };
-    if (input['kind'] === undefined)
+    if (input.kind === undefined)
       return { code: 'missing-key', message: `is missing; write kind: ${kinds.join(', ')}`, path: ['kind'] };
-    const message = `${shown(String(input['kind']))} is no kind of type; ${suggestion(String(input['kind']), kinds)}`;
+    const message = `${shown(input.kind)} is no kind of type; ${suggestion(shown(input.kind), kinds)}`;
     return { code: 'wrong-form', message, path: ['kind'] };
   },
 );

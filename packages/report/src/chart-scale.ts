@@ -1,0 +1,68 @@
+/** Rows of a chart as whole multiples of a step: row k stands for k × step dB. */
+export interface DbScale {
+  readonly step: number;
+  /** The highest and the lowest row's multiple. */
+  readonly top: number;
+  readonly bottom: number;
+  /** Every so many multiples carry a number. */
+  readonly labelEvery: number;
+}
+
+const steps: readonly number[] = [0.1, 0.2, 0.25, 0.5, 1];
+const labels: readonly number[] = [0.2, 0.5, 1, 2, 3, 6, 10];
+
+/** A chart is at least this tall, so that a flat curve does not become a ruler. */
+const fewestRows = 9;
+
+/** The finest scale that shows `low` to `high` in `rows`; on the coarsest, 1 dB a row, what does not fit is cut off at the bottom. */
+export function dbScale(low: number, high: number, rows: number): DbScale {
+  const room = Math.max(fewestRows, rows);
+  const [bottom, top] = [Math.min(0, low), Math.max(0, high)];
+  const span = (step: number): number => Math.ceil(top / step - 1e-9) - Math.floor(bottom / step + 1e-9) + 1;
+  const step = steps.find((candidate) => span(candidate) <= room) ?? 1;
+  // On the coarsest scale a third of the rows is enough for what stands above the curve: losses reach further.
+  const highest = Math.min(Math.ceil(top / step - 1e-9), Math.max(2, Math.floor(room / 3)));
+  const needed = highest - Math.floor(bottom / step + 1e-9) + 1;
+  const lowest = highest - Math.min(room, Math.max(fewestRows, needed)) + 1;
+  const label = labels.find((candidate) => isMultiple(candidate, step) && candidate / step >= 2) ?? 10;
+  return { step, top: highest, bottom: lowest, labelEvery: Math.round(label / step) };
+}
+
+function isMultiple(label: number, step: number): boolean {
+  return Math.abs(label / step - Math.round(label / step)) < 1e-9;
+}
+
+export interface HzScale {
+  readonly columns: number;
+  /** Column of a frequency, not rounded: 0 is the first, columns − 1 the last. */
+  columnOf(hz: number): number;
+  hzOf(column: number): number;
+}
+
+export function hzScale(from: number, to: number, columns: number): HzScale {
+  const perColumn = Math.log(to / from) / (columns - 1);
+  return {
+    columns,
+    columnOf: (hz) => Math.log(hz / from) / perColumn,
+    hzOf: (column) => from * Math.exp(column * perColumn),
+  };
+}
+
+/** Frequencies that carry a number, those that may be left out last. */
+export const frequencyMarks: readonly (readonly [hz: number, label: string])[] = [
+  [100, '100'],
+  [1000, '1k'],
+  [10_000, '10k'],
+  [10, '10'],
+  [100_000, '100k'],
+  [2, '2'],
+  [20, '20'],
+  [20_000, '20k'],
+  [5, '5'],
+  [50, '50'],
+  [200, '200'],
+  [500, '500'],
+  [2000, '2k'],
+  [5000, '5k'],
+  [50_000, '50k'],
+];
