@@ -9,7 +9,13 @@ export type Status = 0 | 1 | 2 | 3;
 export function refuse(desk: Desk, diagnostics: readonly Diagnostic[], json: boolean): Status {
   desk.complain(diagnosticLines(diagnostics));
   if (json) {
-    const errors = diagnostics.map(({ code, place: { file, line, column }, message }) => ({ code, file, line, column, message }));
+    const errors = diagnostics.map(({ code, place: { file, line, column }, message }) => ({
+      code,
+      file,
+      line,
+      column,
+      message,
+    }));
     printJson(desk, { errors });
   }
   return 2;

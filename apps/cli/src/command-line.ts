@@ -47,7 +47,9 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
     .description('gain, phase and deviation from the curve')
     .option('--at <frequencies>', 'Hz with commas between: 20,1000', frequenciesOption)
     .addOption(
-      new Option('--target <curve>', 'riaa, or riaa-1976 with the 7950 µs term').choices(['riaa', 'riaa-1976']).default('riaa'),
+      new Option('--target <curve>', 'riaa, or riaa-1976 with the 7950 µs term')
+        .choices(['riaa', 'riaa-1976'])
+        .default('riaa'),
     )
     .option('--csv <file>', 'write a fine table to this file, too')
     .action((file: string, options: CurveOptions) => {
@@ -81,8 +83,6 @@ function onFile(command: Command, what: string): Command {
 
 function onStage(command: Command): Command {
   return onFile(command, 'board or job file')
-    .addOption(
-      new Option('--state <state>', 'of a job: default rebuilt').choices(['drawn', 'found', 'rebuilt']),
-    )
+    .addOption(new Option('--state <state>', 'of a job: default rebuilt').choices(['drawn', 'found', 'rebuilt']))
     .option('--cartridge <name>', "one of the board's cartridges, with its cable, at the input");
 }

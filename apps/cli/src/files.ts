@@ -9,7 +9,8 @@ const largest = 4 * 1024 * 1024;
 export function readText(file: string): Outcome<string> {
   try {
     const bytes = readFileSync(file);
-    if (bytes.length > largest) return unreadable(file, `is larger than ${largest / 1024 / 1024} MiB; name a board or job file`);
+    if (bytes.length > largest)
+      return unreadable(file, `is larger than ${largest / 1024 / 1024} MiB; name a board or job file`);
     return { ok: true, value: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch (trouble) {
     return unreadable(file, reasonOf(trouble));

@@ -18,7 +18,9 @@ export type Subject = { readonly kind: 'board'; readonly board: Board } | { read
 export function readSubject(file: string, ambient: number | undefined): Outcome<Subject> {
   const text = readText(file);
   if (!text.ok) return text;
-  return fileKind(text.value) === 'job' ? readJobSubject(text.value, file, ambient) : readBoardSubject(text.value, file, ambient);
+  return fileKind(text.value) === 'job'
+    ? readJobSubject(text.value, file, ambient)
+    : readBoardSubject(text.value, file, ambient);
 }
 
 function readBoardSubject(text: string, file: string, ambient: number | undefined): Outcome<Subject> {

@@ -2,7 +2,8 @@ import type { Board } from './board.ts';
 import type { NodeName, Part } from './circuit.ts';
 import type { Place } from './diagnostics.ts';
 import type { PartType } from './part-type.ts';
-import type { Heard, JobEntry, Meter, PositionEntry } from './schema/job-schema.ts';
+import type { JobEntry, PositionEntry } from './schema/job-schema.ts';
+import type { Heard, Meter } from './schema/readings-schema.ts';
 import type { Limits } from './schema/limits-schema.ts';
 
 /** The three states of a board that can be computed. */

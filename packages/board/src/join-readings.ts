@@ -4,7 +4,8 @@ import type { JobPosition, MeterReading, Readings } from './job.ts';
 import { suggestion } from './nearest.ts';
 import type { Path, PlaceOf } from './read-yaml.ts';
 import { shown } from './schema/fields.ts';
-import type { JobEntry, ReadingsEntry } from './schema/job-schema.ts';
+import type { JobEntry } from './schema/job-schema.ts';
+import type { ReadingsEntry } from './schema/readings-schema.ts';
 import { spotPair, spotsOf, type Spots } from './spots.ts';
 
 /** A job's meter readings with the nodes their names mean, and every name that means none. */

@@ -36,7 +36,8 @@ export function pieceAt(drawn: Part, written: SwapPart, ref: string, fresh: bool
   const { position, channel } = drawn;
   const common: PartCommon = { ref, position, channel, place: written.place };
   const part = build(drawn, written.entry, common, fresh, supply, refuse);
-  const standing = part === null ? null : asInserted(part, written.entry, supply.holes, refuse);
+  const standing =
+    part === null || diagnostics.length > 0 ? null : asInserted(part, written.entry, supply.holes, refuse);
   return standing === null || diagnostics.length > 0 ? { diagnostics } : { part: standing };
 }
 

@@ -30,7 +30,10 @@ export function writtenPositions(
       continue;
     }
     const written = Object.fromEntries(
-      Object.entries(entry).map(([name, value]) => [name, { value, path: ['positions', key, name] }]),
+      Object.entries(entry).map(([name, value]: [string, unknown]) => [
+        name,
+        { value, path: ['positions', key, name] },
+      ]),
     ) as WrittenPosition;
     for (const ref of refs) byRef.set(ref, { ...byRef.get(ref), ...written });
   }

@@ -11,8 +11,6 @@ import { boardFile, type BoardFile } from './schema/board-schema.ts';
 import { stated } from './stated.ts';
 import { typeFaults } from './type-faults.ts';
 
-export type { Board } from './board.ts';
-
 /**
  * Reads the text of a board file; `file` is its name in messages. Either the board, or every fault found: first those of
  * form and values, and once there are none, those of designators, types and nodes.

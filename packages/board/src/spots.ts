@@ -43,7 +43,7 @@ export function spotPair(name: string, spots: Spots): SpotPair {
     const second = spot(name.slice(at + 1).trim(), spots);
     if (first.ok && second.ok) return { ok: true, nodes: [first.node, second.node] };
     if (!first.ok && !second.ok) continue;
-    fault = first.ok ? (second as typeof fault) : (first as typeof fault);
+    fault = first.ok ? (second as typeof fault) : first;
   }
   return fault;
 }

@@ -5,7 +5,8 @@ import { acrossNodes, leadsOf, twoLeads } from './leads.ts';
 import { kindInWords } from './piece-keys.ts';
 import { pieceAt } from './piece.ts';
 import type { Path, PlaceOf } from './read-yaml.ts';
-import type { FaultName, FitEntry, PulledEntry, SwapEntry } from './schema/swap-schema.ts';
+import type { FitEntry } from './schema/fit-schema.ts';
+import type { FaultName, PulledEntry, SwapEntry } from './schema/swap-schema.ts';
 import type { Supply } from './supply.ts';
 import { swapPartAt, type SwapPart } from './swap-part.ts';
 

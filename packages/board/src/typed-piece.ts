@@ -75,5 +75,5 @@ function ofThisPiece(type: PartType, entry: SwapEntry): PartType {
     ...{ mu, rp },
     caseLeads,
   });
-  return { ...type, ...figures } as PartType;
+  return { ...type, ...figures };
 }

@@ -17,7 +17,7 @@ describe('a job file with every key', () => {
     expect(entry.unit).toEqual({ model: 'LK 417', serial: '0104417' });
     expect(entry.date).toBe('2026-03-01');
     expect(entry.complaint).toBe('intermittent pops, right louder');
-    expect(entry.positions?.['R101']?.why).toBe('reads 1 % high, left in');
+    expect(entry.positions?.R101?.why).toBe('reads 1 % high, left in');
     expect(entry.reminders).toEqual(['insulating sheet back under the board', 'four screws']);
     expect(entry.photos).toEqual(['photos/before.jpg']);
   });
@@ -61,14 +61,22 @@ describe('faults of form', () => {
     ['a misspelt key', jobText('reminder: [x]'), 'unknown-key at 4:1'],
     ['no designator', jobText('positions: { c101: { fit: none } }'), 'not-a-designator at 4:14'],
     ['a marking code for a value', jobText('positions: { C103: { fit: { value: 104 } } }'), 'bare-number at 4:36'],
-    ['a comma decimal within braces', jobText('positions: { C103: { fit: { value: 0,33 µF } } }'), 'comma-decimal at 4:36'],
+    [
+      'a comma decimal within braces',
+      jobText('positions: { C103: { fit: { value: 0,33 µF } } }'),
+      'comma-decimal at 4:36',
+    ],
     ['volts for a value', jobText('positions: { C103: { fit: { value: 5 V } } }'), 'wrong-unit at 4:36'],
     ['an unknown fault', jobText('positions: { C103: { pulled: { faults: [tired] } } }'), 'wrong-form at 4:41'],
     ['another word for a fit', jobText('positions: { C103: { fit: empty } }'), 'wrong-form at 4:27'],
     ['an empty string of parts', jobText('positions: { C103: { fit: [] } }'), 'wrong-form at 4:27'],
     ['an unknown sound', jobText('readings: [{ state: found, heard: [{ what: buzz }] }]'), 'wrong-form at 4:44'],
     ['readings of the drawing', jobText('readings: [{ state: drawn }]'), 'wrong-form at 4:21'],
-    ['a meter without its range', jobText('readings: [{ state: found, meter: { sensitivity: 20 kΩ/V, accuracy: 3 % } }]'), 'missing-key at 4:28'],
+    [
+      'a meter without its range',
+      jobText('readings: [{ state: found, meter: { sensitivity: 20 kΩ/V, accuracy: 3 % } }]'),
+      'missing-key at 4:28',
+    ],
   ])('%s', (_, text, fault) => {
     expect(faultsOf(text)).toEqual([fault]);
   });
@@ -80,7 +88,8 @@ describe('the JSON Schema of a job file', () => {
     const keys = entryOf(wholeJob);
     expect(Object.keys(schema.properties).sort()).toEqual(Object.keys(keys).sort());
     expect(schema.required).toEqual(['job', 'title', 'board']);
-    for (const [key, { description }] of Object.entries(schema.properties)) expect([key, description]).not.toContain(undefined);
+    for (const [key, { description }] of Object.entries(schema.properties))
+      expect([key, description]).not.toContain(undefined);
   });
 
   it('lets loopback and adapter be null, and a fit be none, a part, a list or a pair side by side', () => {

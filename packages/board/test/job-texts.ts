@@ -64,6 +64,18 @@ export function faultsOf(text: string): readonly string[] {
   return outcome.ok ? [] : outcome.diagnostics.map(({ code, place }) => `${code} at ${place.line}:${place.column}`);
 }
 
+/** `code at word` of each fault, the word being what stands at its place. */
+export function faultWords(text: string): readonly string[] {
+  const outcome = outcomeOf(text, board);
+  const lines = text.split('\n');
+  return outcome.ok
+    ? []
+    : outcome.diagnostics.map(({ code, place }) => {
+        const rest = lines[place.line - 1]?.slice(place.column - 1) ?? '';
+        return `${code} at ${/^[\w/.@-]+|^./.exec(rest)?.[0] ?? ''}`;
+      });
+}
+
 export function outcomeOf(text: string, on: Board): ReturnType<typeof joinJob> {
   const file = readJob(text, 'j.job.yaml');
   return file.ok ? joinJob(file.value, on) : file;

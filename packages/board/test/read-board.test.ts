@@ -235,7 +235,7 @@ describe('faults of figures', () => {
     ['good: 0.6 dB', 'good: 0.6 dB, look: 0.5 dB', 'out-of-range at 0.5 dB }'],
     ['good: 0.6 dB', 'from: 100 Hz, to: 50 Hz', 'out-of-range at 50 Hz },'],
     ['high: 500', 'high: 300', 'out-of-range at 300, at:'],
-    ['mu: 100', 'mu: 0', 'out-of-range at 0, rp: '],
+    ['mu: 100', 'mu: 0', 'out-of-range at 0, rp: 6'],
     ['kind: pnp', 'kind: pmp', 'wrong-form at pmp, hFE'],
     ['{ kind: jfet-p, IDSS: 6 mA, VGS_off: 1.5 V }', '1.5 V', 'wrong-form at 1.5 V'],
     ['leakage: 0.5 µA', 'leakage: -1 MΩ', 'out-of-range at -1 MΩ, l'],

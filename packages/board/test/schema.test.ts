@@ -54,9 +54,7 @@ describe('JSON Schema', () => {
   });
 
   it('names the unit of a quantity', () => {
-    expect(board.properties?.output?.properties?.load?.properties?.capacitance?.description).toContain(
-      '[F]',
-    );
+    expect(board.properties?.output?.properties?.load?.properties?.capacitance?.description).toContain('[F]');
   });
 
   it('demands what the reader demands', () => {

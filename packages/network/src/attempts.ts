@@ -1,5 +1,4 @@
-import type { Relief } from './equations.ts';
-import { noRelief } from './equations.ts';
+import { noRelief, type Relief } from './equations.ts';
 import type { Search } from './newton.ts';
 
 /** How the bias was found: straight, or with which fallback. */
@@ -21,15 +20,15 @@ export function straight(search: Search): boolean {
 const stage = { steps: 60, looseness: 1e6 };
 
 function lowerShunt(search: Search): boolean {
-  const walked = walk(search, 1e-1, (decades) => ({ rails: 1, shunt: 10 ** decades, anchor: null }), -1, -13);
+  const walked = walk(search, 1e-4, (decades) => ({ rails: 1, shunt: 10 ** decades, anchor: null }), -1, -13);
   return walked && straight(search);
 }
 
 function raiseRails(search: Search): boolean {
-  return walk(search, 0.05, (rails) => ({ rails, shunt: 0, anchor: null }), 0, 1) && straight(search);
+  return walk(search, 5e-5, (rails) => ({ rails, shunt: 0, anchor: null }), 0, 1) && straight(search);
 }
 
-/** Steps a parameter from `from` to `to`, halving the step where the search does not settle, doubling it where it does. */
+/** Steps a parameter from `from` to `to`, doubling the step where the search settles, halving it where not, down to `smallest`. */
 function walk(
   search: Search,
   smallest: number,
@@ -55,7 +54,7 @@ function walk(
     search.x.set(heldX);
     search.equations.controls.set(heldControls);
     stride /= 2;
-    if (stride < smallest * 1e-3) return false;
+    if (stride < smallest) return false;
   }
   return true;
 }

@@ -31,7 +31,7 @@ export type BiasResult =
  */
 export function solveBias(network: Network, near?: OperatingPoint): BiasResult {
   const search = createSearch(createEquations(network));
-  if (near !== undefined && near.x.length === network.size) {
+  if (near?.x.length === network.size) {
     search.x.set(near.x);
     search.equations.controls.set(near.controls);
     if (straight(search)) return { ok: true, point: pointOf(search, 'newton') };

@@ -6,4 +6,4 @@ export * from './lead-currents.ts';
 export * from './linearise.ts';
 export * from './network.ts';
 export * from './port.ts';
-export { solveResponse, type Response } from './response.ts';
+export { frequencySolver, solveResponse, type FrequencySolver, type Response } from './response.ts';

@@ -15,17 +15,24 @@ export function diagnoseNoBias(search: Search): Diagnostic {
     return { code: 'no-bias', place: placeOf(network, name), message };
   }
   const name = network.names[search.worstRow]!;
-  const left = `${search.equations.residual[search.worstRow]!.toExponential(1)} ${isNode(name) ? 'A' : 'V'} left over`;
-  const neighbours = partsAt(search);
-  const around = neighbours.length > 0 ? ` (${neighbours.join(', ')})` : '';
-  const unsettled = isNode(name) ? `the currents at ${describe(name)}${around}` : `the voltages round ${name.ref}`;
-  const message = `no bias found: ${unsettled} do not add up (${left}); check the lead order and values there, and the rails`;
+  const message = `no bias found: ${unsettled(search, name)}; check the lead order and values there, and the rails`;
   return { code: 'no-bias', place: placeOf(network, name), message };
 }
 
 /** A node's row sums currents, a part's own row voltages. */
-function isNode({ kind }: UnknownName): boolean {
-  return kind === 'node' || kind === 'inner node';
+function unsettled(search: Search, name: UnknownName): string {
+  const left = search.equations.residual[search.worstRow]!.toExponential(1);
+  switch (name.kind) {
+    case 'node':
+    case 'inner node': {
+      const neighbours = partsAt(search);
+      const around = neighbours.length > 0 ? ` (${neighbours.join(', ')})` : '';
+      return `the currents at ${describe(name)}${around} do not add up (${left} A left over)`;
+    }
+    case 'current':
+    case 'drive':
+      return `the voltages round ${name.ref} do not add up (${left} V left over)`;
+  }
 }
 
 function describe(name: UnknownName): string {

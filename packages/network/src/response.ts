@@ -19,6 +19,7 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
   const wanted = new Float64Array(2 * size);
   const correction = new Float64Array(2 * size);
   let residual = 0;
+  const { entries: filled, rowStarts } = filledEntries(small);
 
   /**
    * correction = wanted − A x; returns the largest row over |A||x| + |b|. Where that is itself rounding (the row of a virtual earth
@@ -35,10 +36,11 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
       let im = wanted[2 * i + 1]!;
       let flow = Math.abs(re) + Math.abs(im);
       let entries = 0;
-      for (let j = 0, at = 2 * i * size; j < size; j++, at += 2) {
-        const ar = assembled[at]!;
-        const ai = assembled[at + 1]!;
-        if (ar === 0 && ai === 0) continue;
+      for (let n = rowStarts[i]!; n < rowStarts[i + 1]!; n++) {
+        const k = filled[n]!;
+        const ar = assembled[2 * k]!;
+        const ai = assembled[2 * k + 1]!;
+        const j = k - i * size;
         const xr = x[2 * j]!;
         const xi = x[2 * j + 1]!;
         re -= ar * xr - ai * xi;
@@ -47,7 +49,7 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
         flow += entry * (Math.abs(xr) + Math.abs(xi));
         entries += entry;
       }
-      if (flow <= rounding * entries * largest) flow += entries * largest;
+      
       correction[2 * i] = re;
       correction[2 * i + 1] = im;
       if (flow > 0) worst = Math.max(worst, (Math.abs(re) + Math.abs(im)) / flow);
@@ -60,7 +62,7 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
     residual: () => residual,
     setFrequency(hz) {
       const omega = 2 * Math.PI * hz;
-      for (let k = 0; k < size * size; k++) {
+      for (const k of filled) {
         assembled[2 * k] = conductance[k]! + omega * loss[k]!;
         assembled[2 * k + 1] = omega * capacitance[k]!;
       }
@@ -78,6 +80,22 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
   };
 }
 
+/** Positions (row · size + column) of the entries that are not zero at every frequency, and where each row begins among them. */
+function filledEntries({ size, conductance, capacitance, loss }: SmallSignal): {
+  entries: Int32Array;
+  rowStarts: Int32Array;
+} {
+  const entries: number[] = [];
+  const rowStarts = new Int32Array(size + 1);
+  for (let i = 0; i < size; i++) {
+    for (let k = i * size; k < (i + 1) * size; k++) {
+      if (conductance[k] !== 0 || capacitance[k] !== 0 || loss[k] !== 0) entries.push(k);
+    }
+    rowStarts[i + 1] = entries.length;
+  }
+  return { entries: Int32Array.from(entries), rowStarts };
+}
+
 /** Gains from each driven channel's input node to every channel's output node. */
 export interface Response {
   /** Hz, as asked for. */
@@ -88,9 +106,15 @@ export interface Response {
   readonly residual: number;
 }
 
-/** Drives one channel after the other, the others' generators at 0 V, and reads all outputs. */
-export function solveResponse(small: SmallSignal, frequencies: Float64Array): Response {
-  const solver = frequencySolver(small);
+/**
+ * Drives one channel after the other, the others' generators at 0 V, and reads all outputs. `solver` is one of the same network, where
+ * the caller keeps one for many calls.
+ */
+export function solveResponse(
+  small: SmallSignal,
+  frequencies: Float64Array,
+  solver: FrequencySolver = frequencySolver(small),
+): Response {
   const x = new Float64Array(2 * small.size);
   const gains = small.channels.map(() => small.channels.map(() => new Float64Array(2 * frequencies.length)));
   let residual = 0;

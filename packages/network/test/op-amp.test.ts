@@ -91,7 +91,7 @@ describe('an op-amp at its limits', () => {
     const inside = biased(driven);
     expect(amplifierState(inside.network, inside.point, 'U1').limited).toBe(false);
     expect(gainAt(driven, 1000)[0]).toBeCloseTo(-10 / (1 + 11e-5), 9);
-    const beyond = circuit([rail('vp', 9), rail('vm', -9), rail('ref', 1)], driven.parts);
+    const beyond = circuit([rail('vp', 9), rail('vm', -9), rail('ref', 1)], [...driven.parts]);
     // At the limit the output is a fixed voltage: nothing of the input reaches it.
     expect(Math.abs(gainAt(beyond, 1000)[0])).toBeLessThan(1e-9);
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compileNetwork, deviceCurrents, inspectCircuit, nodeVolts, solveBias, type BiasMethod } from '../src/index.ts';
+import { compileNetwork, deviceCurrents, inspectCircuit, nodeVolts, solveBias } from '../src/index.ts';
 import { worstKirchhoff } from './kirchhoff.ts';
 import { drawsFrom } from './random.ts';
 import { randomStage } from './random-stages.ts';
@@ -8,7 +8,7 @@ const seed = 20261125;
 
 describe('bias of 1,000 random transistor stages', () => {
   it('is found and obeys Kirchhoff at every node, or its refusal names why', { timeout: 60_000 }, () => {
-    const methods: Partial<Record<BiasMethod, number>> = {};
+    const methods: Record<string, number> = {};
     const refusals: string[] = [];
     let [transistors, active, steps, worst] = [0, 0, 0, 0];
     for (let n = 0; n < 1000; n++) {

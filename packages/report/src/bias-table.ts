@@ -16,7 +16,10 @@ export function biasTable(answer: CheckAnswer, options: PageOptions): readonly s
 }
 
 function biasAsDrawn(answer: CheckAnswer, nodes: readonly string[], options: PageOptions): readonly string[] {
-  const columns: readonly Column[] = [{ align: 'left' }, ...answer.channels.map((): Column => ({ align: 'point', gap: 3 }))];
+  const columns: readonly Column[] = [
+    { align: 'left' },
+    ...answer.channels.map((): Column => ({ align: 'point', gap: 3 })),
+  ];
   const heads = ['bias, V', ...answer.channels];
   const rows = nodes.map((node) => [
     node,

@@ -43,7 +43,9 @@ export function wrap(text: string, width: number): readonly string[] {
   const room = Math.max(1, width);
   const lines: string[] = [];
   let line = '';
-  for (const word of oneLine(text).split(/ +/).flatMap((word) => pieces(word, room))) {
+  for (const word of oneLine(text)
+    .split(/ +/)
+    .flatMap((word) => pieces(word, room))) {
     const joined = line === '' ? word : `${line} ${word}`;
     if (cellsOf(joined) <= room) {
       line = joined;

@@ -8,19 +8,23 @@ export interface DbScale {
   readonly labelEvery: number;
 }
 
-const steps: readonly number[] = [0.1, 0.2, 0.25, 0.5, 1];
-const labels: readonly number[] = [0.2, 0.5, 1, 2, 3, 6, 10];
+const steps: readonly number[] = [0.25, 0.5, 1];
+const labels: readonly number[] = [0.5, 1, 2, 3, 6, 10];
 
 /** A chart is at least this tall, so that a flat curve does not become a ruler. */
 const fewestRows = 9;
 
-/** The finest scale that shows `low` to `high` in `rows`; on the coarsest, 1 dB a row, what does not fit is cut off at the bottom. */
-export function dbScale(low: number, high: number, rows: number): DbScale {
+/**
+ * The finest scale that shows `low` to `high` in `rows`, but none coarser than `detail` dB a row where a finer one
+ * exists: what then does not fit is cut off, most of it at the bottom.
+ */
+export function dbScale(low: number, high: number, rows: number, detail: number): DbScale {
   const room = Math.max(fewestRows, rows);
   const [bottom, top] = [Math.min(0, low), Math.max(0, high)];
   const span = (step: number): number => Math.ceil(top / step - 1e-9) - Math.floor(bottom / step + 1e-9) + 1;
-  const step = steps.find((candidate) => span(candidate) <= room) ?? 1;
-  // On the coarsest scale a third of the rows is enough for what stands above the curve: losses reach further.
+  const fine = steps.filter((candidate) => candidate <= detail);
+  const step = fine.find((candidate) => span(candidate) <= room) ?? fine.at(-1) ?? 0.25;
+  // Where not all fits, a third of the rows is enough for what stands above the curve: losses reach further.
   const highest = Math.min(Math.ceil(top / step - 1e-9), Math.max(2, Math.floor(room / 3)));
   const needed = highest - Math.floor(bottom / step + 1e-9) + 1;
   const lowest = highest - Math.min(room, Math.max(fewestRows, needed)) + 1;

@@ -1,6 +1,6 @@
-import type { CheckAnswer, Level } from '@curvewright/verify';
+import type { CheckAnswer, Level, StateAnswer } from '@curvewright/verify';
 import { biasTable } from './bias-table.ts';
-import { cellsOf, clip, oneLine, padEnd, wrap } from './cells.ts';
+import { cellsOf, clip, hanging, oneLine, padEnd, wrap } from './cells.ts';
 import { deviationChart } from './deviation-chart.ts';
 import { figureTableAcross, figureTableDown } from './figure-table.ts';
 import { contextFindings, goodFindings, openFindings } from './finding-lines.ts';
@@ -29,7 +29,9 @@ export function checkPage(answer: CheckAnswer, options: PageOptions): string {
   return [
     ...header(answer, page),
     rule,
-    ...(width >= wide ? figureBesideTable(answer, page) : [...figure(answer, page, 15), '', ...figureTableAcross(answer, page)]),
+    ...(width >= wide
+      ? figuresBesideTable(answer, page)
+      : [...figure(answer, page, 15), '', ...figureTableAcross(answer, page)]),
     ...sections.flatMap((lines) => [rule, ...lines]),
   ].join('\n');
 }
@@ -51,27 +53,39 @@ function header({ title, verdict, findings }: CheckAnswer, { width, colour }: Pa
   return [...wrap(title, width), painted];
 }
 
-function figure(answer: CheckAnswer, { width, colour }: PageOptions, rows: number): readonly string[] {
+/** The chart of one channel; the one that is furthest off in any state where none is asked for. */
+function figure(answer: CheckAnswer, page: PageOptions, rows: number, channel?: number): readonly string[] {
   const shown = statesShown(answer);
-  const [, counting] = shown.at(-1) ?? ['drawn', answer.states.drawn];
-  const deviations = counting.channels.map(({ worstDeviationDb }) => Math.abs(worstDeviationDb));
-  const channel = Math.max(0, deviations.indexOf(Math.max(...deviations)));
-  const curves = shown.map(([state, { curves }]) => ({ state, hz: curves.hz, db: curves.channels[channel] ?? [] }));
-  const name = answer.channels[channel] ?? '';
-  const which = answer.channels.length > 1 ? `, ${name} channel (the one further off)` : '';
+  const index = channel ?? furthestOff(shown.map(([, state]) => state));
+  const curves = shown.map(([state, { curves }]) => ({ state, hz: curves.hz, db: curves.channels[index] ?? [] }));
+  const name = answer.channels.length > 1 ? `, ${answer.channels[index] ?? ''}` : '';
+  const which = channel === undefined && answer.channels.length > 1 ? ', the channel further off' : '';
   return [
-    ...wrap(`Fig. 1  Deviation from the RIAA curve${which}`, width),
-    ...deviationChart(curves, answer.limits.deviation, { width, rows, colour }).split('\n'),
+    ...hanging(`Fig. ${(channel ?? 0) + 1}  `, `Deviation from the RIAA curve${name}${which}`, page.width),
+    ...deviationChart(curves, answer.limits.deviation, { ...page, rows }).split('\n'),
   ];
 }
 
-function figureBesideTable(answer: CheckAnswer, { width, colour }: PageOptions): readonly string[] {
-  const table = figureTableDown(answer, { width: width - 60, colour });
+function furthestOff(states: readonly StateAnswer[]): number {
+  const channels = states[0]?.channels.map((_, c) =>
+    Math.max(...states.map((state) => Math.abs(state.channels[c]?.worstDeviationDb ?? 0))),
+  );
+  return Math.max(0, channels?.indexOf(Math.max(...channels)) ?? 0);
+}
+
+/** Lines of a figure besides its rows: title, dB, axis, frequencies, legend. */
+const figureFrame = 5;
+
+/** Both channels of a pair one under the other beside the table; of other boards the one channel that is furthest off. */
+function figuresBesideTable(answer: CheckAnswer, { width, colour }: PageOptions): readonly string[] {
+  const table = figureTableDown(answer, { width: width - 50, colour });
   const between = ' │ ';
-  const left = width - Math.max(...table.map(cellsOf)) - between.length;
-  const chart = figure(answer, { width: left, colour }, table.length - 6);
-  return Array.from({ length: Math.max(chart.length, table.length) }, (_, n) => {
-    const line = chart[n] ?? '';
-    return `${line}${' '.repeat(Math.max(0, left - cellsOf(line)))}${between}${table[n] ?? ''}`.trimEnd();
+  const left = { width: width - Math.max(...table.map(cellsOf)) - between.length, colour };
+  const isPair = answer.channels.length === 2;
+  const rows = Math.floor(table.length / (isPair ? 2 : 1)) - figureFrame;
+  const charts = isPair ? [0, 1].flatMap((c) => figure(answer, left, rows, c)) : figure(answer, left, rows);
+  return Array.from({ length: Math.max(charts.length, table.length) }, (_, n) => {
+    const line = charts[n] ?? '';
+    return `${line}${' '.repeat(Math.max(0, left.width - cellsOf(line)))}${between}${table[n] ?? ''}`.trimEnd();
   });
 }

@@ -53,13 +53,14 @@ type Grid = (readonly [text: string, ink?: Ink])[][];
 
 /**
  * Deviation over log frequency, 2 Hz to 100 kHz, as lines of text: later curves over earlier ones, the limits as
- * dotted hairlines over their band, `↑` and `↓` at the edge where a curve leaves the scale, a legend at the foot.
+ * dotted hairlines over their band (null draws none), `↑` and `↓` at the edge where a curve leaves the scale, a legend at the foot.
  */
-export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimits, size: ChartSize): string {
+export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimits | null, size: ChartSize): string {
   const width = Math.min(size.width, widest);
   const across = hzScale(2, 100_000, Math.max(10, width - before - behind));
-  const shown = curves.flatMap(({ hz, db }) => db.filter((value, n) => Number.isFinite(value) && isHeard(hz[n] ?? 0)));
-  const scale = dbScale(Math.min(-limits.look, ...shown), Math.max(limits.look, ...shown), size.rows);
+  const atLeast = limits?.look ?? 1;
+  const [low, high] = reach(curves);
+  const scale = dbScale(Math.min(-atLeast, low), Math.max(atLeast, high), size.rows, limits?.good ?? 1);
   const grid: Grid = Array.from({ length: scale.top - scale.bottom + 1 }, () =>
     Array.from({ length: across.columns }, () => [' '] as const),
   );
@@ -71,12 +72,15 @@ export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimit
     return `${axisLabel(multiple, scale)}${plot}${limitLabels.get(multiple) ?? ''}`;
   });
   const lines = [`${padStart('dB', before - 2)}`, ...rows, ...frequencyAxis(across), legend(curves, size.colour)];
-  return lines.map((line) => (size.colour ? line : clip(line.trimEnd(), width))).join('\n');
+  return lines.map((line) => line.trimEnd()).join('\n');
 }
 
-/** Below 10 Hz every stage falls away: it must not set the scale. */
-function isHeard(hz: number): boolean {
-  return hz >= 10 && hz <= 50_000;
+/** Lowest and highest value to be shown: peaks anywhere, losses from 10 Hz up, since below that every stage falls away. */
+function reach(curves: readonly ChartCurve[]): readonly [low: number, high: number] {
+  const points = curves.flatMap(({ hz, db }) => db.map((value, n) => ({ hz: hz[n] ?? 0, value })));
+  const finite = points.filter(({ value }) => Number.isFinite(value));
+  const low = finite.filter(({ hz }) => hz >= 10).reduce((least, { value }) => Math.min(least, value), 0);
+  return [low, finite.reduce((most, { value }) => Math.max(most, value), 0)];
 }
 
 function axisLabel(multiple: number, { step, labelEvery }: DbScale): string {
@@ -86,23 +90,30 @@ function axisLabel(multiple: number, { step, labelEvery }: DbScale): string {
   return `${padStart(value > 0 ? `+${text}` : text, before - 2)} ┤`;
 }
 
-/** Returns what is written behind the rows of the limits. The wider limit wins where both fall on one row. */
-function drawLimits(grid: Grid, limits: ChartLimits, scale: DbScale, across: HzScale): ReadonlyMap<number, string> {
+/** Returns what is written behind the rows of the limits. A limit that falls between two rows is left to the figures. */
+function drawLimits(
+  grid: Grid,
+  limits: ChartLimits | null,
+  scale: DbScale,
+  across: HzScale,
+): ReadonlyMap<number, string> {
   const labels = new Map<number, string>();
+  if (limits === null) return labels;
   const [from, to] = [Math.round(across.columnOf(limits.from)), Math.round(across.columnOf(limits.to))];
   const hairline = (value: number, label: string): void => {
     const multiple = Math.round(value / scale.step);
     const cells = grid[scale.top - multiple];
-    if (cells === undefined || labels.has(multiple)) return;
+    const isOnItsRow = Math.abs(value / scale.step - multiple) < 0.3;
+    if (cells === undefined || !isOnItsRow || labels.has(multiple)) return;
     for (let c = Math.max(0, from); c <= to && c < across.columns; c++) if (c % 2 === 0) cells[c] = ['·'];
-    labels.set(multiple, ` ${label}`);
+    labels.set(multiple, clip(` ${label}`, behind));
   };
   for (const name of ['look', 'good'] as const) {
     const value = limits[name];
     hairline(value, `+${trimmed(value)} ${name}`);
     hairline(-value, `−${trimmed(value)} ${name}`);
   }
-  hairline(0, '0');
+  hairline(0, 'curve');
   return labels;
 }
 
@@ -126,14 +137,15 @@ function drawCurve(grid: Grid, { state, hz, db }: ChartCurve, scale: DbScale, ac
     }
     const exact = scale.top - Math.round(value / scale.step);
     const row = Math.min(last, Math.max(first, exact));
-    if (exact !== row) put(row, c, exact < first ? '↑' : '↓');
-    else if (previous === null || previous === row) put(row, c, stroke.flat);
-    else {
+    if (previous === null || previous === row) {
+      put(row, c, stroke.flat);
+    } else {
       const rises = row < previous;
       put(previous, c, rises ? stroke.leftUp : stroke.leftDown);
       put(row, c, rises ? stroke.rightDown : stroke.rightUp);
       for (let r = Math.min(row, previous) + 1; r < Math.max(row, previous); r++) put(r, c, stroke.upright);
     }
+    if (exact !== row) put(row, c, exact < first ? '↑' : '↓');
     previous = row;
   }
 }
@@ -157,9 +169,11 @@ function frequencyAxis(across: HzScale): readonly string[] {
   for (const [hz, label] of frequencyMarks) {
     const column = Math.round(across.columnOf(hz));
     line[column] = '┴';
-    const start = Math.max(0, column - Math.floor(label.length / 2));
-    const isFree = taken.slice(Math.max(0, start - 1), start + label.length + 1).every((cell) => cell === ' ');
-    if (isFree) [...label].forEach((character, n) => (taken[start + n] = character));
+    const starts = [label.length, label.length - 1].map((length) => Math.max(0, column - Math.floor(length / 2)));
+    const start = starts.find((from) =>
+      taken.slice(Math.max(0, from - 1), from + label.length + 1).every((cell) => cell === ' '),
+    );
+    if (start !== undefined) [...label].forEach((character, n) => (taken[start + n] = character));
   }
   return [`${' '.repeat(before - 1)}└${line.join('')}`, `${' '.repeat(before)}${taken.join('').trimEnd()} Hz`];
 }

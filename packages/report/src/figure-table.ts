@@ -1,6 +1,6 @@
 import type { CheckAnswer, Finding, Level, StateAnswer } from '@curvewright/verify';
 import { inkOf, markOf } from './ink.ts';
-import { db, decimals, frequency, none, quantity } from './numbers.ts';
+import { db, decimals, frequency, quantity } from './numbers.ts';
 import type { PageOptions } from './page-options.ts';
 import { channelLetter, statesShown } from './states-shown.ts';
 import { tableLines, type Cell, type Column } from './table.ts';
@@ -11,6 +11,8 @@ interface FigureRow {
   readonly unit: string;
   readonly read: (state: StateAnswer, channel: number) => string;
   readonly judgedBy: (finding: Finding) => boolean;
+  /** False for a figure of all channels together, which stands in the last one's place. */
+  readonly perChannel?: false;
 }
 
 const spotFrequencies: readonly number[] = [20, 30, 50, 100, 10_000, 15_000, 20_000];
@@ -42,11 +44,16 @@ function figureRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
       judgedBy: (finding) =>
         (finding.what === 'bass' || finding.what === 'treble') && finding.where === `at ${quantity(hz, 'Hz')}`,
     })),
-    { label: '−3 dB below', unit: '', read: (state, c) => edge(state.channels[c]?.rolloffHz, '< 2 Hz'), judgedBy: never },
     {
-      label: '−3 dB above',
+      label: 'roll-off −3 dB',
       unit: '',
-      read: (state, c) => edge(state.channels[c]?.rolloffHighHz, '>100 kHz'),
+      read: (state, c) => edge(state.channels[c]?.rolloffHz),
+      judgedBy: never,
+    },
+    {
+      label: '  and above',
+      unit: '',
+      read: (state, c) => edge(state.channels[c]?.rolloffHighHz),
       judgedBy: never,
     },
     ...(states.drawn.channels[0]?.subsonicPeaks ?? []).flatMap(({ fromHz, toHz }, n): FigureRow[] => [
@@ -72,14 +79,15 @@ function figureRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
             read: (state: StateAnswer, c: number) =>
               c < channels.length - 1 || state.balanceDb === null ? '' : decimals(state.balanceDb, 2),
             judgedBy: what('balance'),
+            perChannel: false as const,
           },
         ]),
   ];
 }
 
-/** Null: it lies beyond what was computed. */
-function edge(hz: number | null | undefined, beyond: string): string {
-  return hz === undefined ? none : hz === null ? beyond : frequency(hz);
+/** Null: there is none between 2 Hz and 100 kHz. */
+function edge(hz: number | null | undefined): string {
+  return hz === undefined ? '' : hz === null ? 'none' : frequency(hz);
 }
 
 /** What the stage does, a line a figure, the channels of each state side by side. */
@@ -88,7 +96,7 @@ export function figureTableAcross(answer: CheckAnswer, options: PageOptions): re
   const shown = statesShown(answer);
   const columns: readonly Column[] = [
     { align: 'left' },
-    ...shown.flatMap(() => channels.map((_, c): Column => ({ align: 'right', gap: c === 0 ? 3 : 2 }))),
+    ...shown.flatMap(() => channels.map((_, c): Column => ({ align: 'right', gap: c === 0 ? 3 : 1 }))),
     { align: 'left', gap: 1 },
     ...channels.map((): Column => ({ align: 'left', gap: 1 })),
   ];
@@ -118,14 +126,15 @@ export function figureTableDown(answer: CheckAnswer, options: PageOptions): read
   ];
   const lines = figureRows(answer).flatMap((row) =>
     channels
-      .map((name, c): readonly Cell[] => [
-        c === 0 ? row.label : '',
-        several ? channelLetter(name) : '',
-        ...shown.map(([, state]) => row.read(state, c)),
+      .map((name, c) => ({ name, cells: shown.map(([, state]) => row.read(state, c)) }))
+      .filter(({ cells }) => cells.some((cell) => cell !== ''))
+      .map(({ name, cells }, n): readonly Cell[] => [
+        n === 0 ? row.label : '',
+        several && row.perChannel !== false ? channelLetter(name) : '',
+        ...cells,
         row.unit,
         mark(answer, row, name),
-      ])
-      .filter((line) => line.slice(2, 2 + shown.length).some((cell) => cell !== '')),
+      ]),
   );
   return tableLines(columns, [['what it does', '', ...shown.map(([name]) => name)], ...lines], options);
 }

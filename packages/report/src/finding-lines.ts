@@ -1,5 +1,5 @@
 import type { CheckAnswer, Finding, Level } from '@curvewright/verify';
-import { hanging } from './cells.ts';
+import { hanging, wrap } from './cells.ts';
 import { inkOf, markOf, paint } from './ink.ts';
 import { marginWords, valueWords, wordsOf } from './limit-words.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
@@ -9,24 +9,43 @@ import { tableLines, type Cell, type Column } from './table.ts';
 const worstFirst: readonly Level[] = ['fail', 'not measured', 'look', 'good'];
 
 /** What the verdict rests on and is not good, in full: the worst first, then by what it lacks. */
-export function openFindings({ findings, limits }: CheckAnswer, options: PageOptions): readonly string[] {
-  const width = pageWidth(options);
+export function openFindings(answer: CheckAnswer, options: PageOptions): readonly string[] {
   const rank = ({ level }: Finding): number => worstFirst.indexOf(level);
-  return findings
+  const open = answer.findings
     .filter(({ counts, level }) => counts && level !== 'good')
-    .toSorted((a, b) => rank(a) - rank(b) || a.margin - b.margin)
-    .flatMap((finding) => {
-      const { level, value, unit, cause, next } = finding;
-      const lead = `${markOf[level]} `;
-      const head = `${placeWords(finding)}: ${valueWords(value, unit)}, ${marginWords(finding, limits)}`;
-      const [first = '', ...others] = hanging(lead, `${level}  ${head}`, width);
-      return [
-        paint(lead, inkOf[level], options.colour) + first.slice(lead.length),
-        ...others,
-        ...hanging('  ', sentence(cause), width),
-        ...hanging('  Next: ', sentence(next), width),
-      ];
-    });
+    .toSorted((a, b) => rank(a) - rank(b) || a.margin - b.margin);
+  return alike(open, answer).flatMap((group) => inFull(group, answer, options));
+}
+
+function inFull(group: readonly Finding[], { limits }: CheckAnswer, options: PageOptions): readonly string[] {
+  const [finding, ...others] = group;
+  if (finding === undefined) return [];
+  const width = pageWidth(options);
+  const { level, value, unit, cause, next } = finding;
+  const channels = group.map(({ channel }) => channel);
+  const head = `${placeWords(finding, channels)}: ${valueWords(value, unit)}, ${marginWords(finding, limits)}`;
+  const [first = '', ...more] = hanging(`${markOf[level]} ${level}  `, head, width);
+  const same = others
+    .map(({ channel, ref }) => ` The same for ${ref}${channel === null ? '' : `, ${channel}`}.`)
+    .join('');
+  return [
+    paint(markOf[level], inkOf[level], options.colour) + first.slice(markOf[level].length),
+    ...more,
+    ...hanging('  ', sentence(cause) + same, width),
+    ...hanging('  Next: ', sentence(next), width),
+  ];
+}
+
+/** Findings that read alike but for the channel and the designators stand together: the two halves of a pair. */
+function alike(findings: readonly Finding[], { limits }: CheckAnswer): readonly (readonly Finding[])[] {
+  const groups = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    const { level, what, where, value, unit, cause, next } = finding;
+    const words = `${cause}|${next}`.replace(/\b[A-Z]{1,3}\d[\dA-Z.-]*/g, '#');
+    const key = [level, what, where, valueWords(value, unit), marginWords(finding, limits), words].join('|');
+    groups.set(key, [...(groups.get(key) ?? []), finding]);
+  }
+  return [...groups.values()];
 }
 
 /** What is good, a line a limit: every channel's value, and the tightest margin. */
@@ -38,7 +57,7 @@ export function goodFindings({ findings, limits }: CheckAnswer, options: PageOpt
     return [
       { text: markOf.good, ink: inkOf.good },
       wordsOf[what],
-      same.map(valueAndPlace).join(' · '),
+      valuesAndPlaces(same),
       marginWords(tightest, limits),
     ];
   });
@@ -51,46 +70,60 @@ export function goodFindings({ findings, limits }: CheckAnswer, options: PageOpt
   return tableLines(columns, rows, options);
 }
 
+/** `L −0.32, R −0.31 dB at 30 Hz`, or each with its own place where the places differ. */
+function valuesAndPlaces(findings: readonly Finding[]): string {
+  const places = new Set(findings.map(placeOf));
+  if (places.size > 1) {
+    return findings.map((finding) => `${letterAndValue(finding)} ${finding.unit} ${placeOf(finding)}`).join(' · ');
+  }
+  return `${findings.map(letterAndValue).join(', ')} ${findings[0]?.unit ?? ''} ${[...places].join('')}`;
+}
+
+function letterAndValue({ channel, value, unit }: Finding): string {
+  const words = valueWords(value, unit).slice(0, -unit.length - 1);
+  return isNamed(channel) ? `${channelLetter(channel)} ${words}` : words;
+}
+
 /** What other states have that is not good: it explains, and does not count. */
 export function contextFindings({ findings }: CheckAnswer, options: PageOptions): readonly string[] {
-  const columns: readonly Column[] = [
-    { align: 'left' },
-    { align: 'left' },
-    { align: 'left', gap: 1, wraps: true },
-    { align: 'right' },
-    { align: 'left' },
-  ];
+  const width = pageWidth(options);
   const context = findings.filter(({ counts }) => !counts);
-  const rows = (['found', 'drawn'] as const).flatMap((state) => {
+  return (['found', 'drawn'] as const).flatMap((state) => {
     const own = context.filter((finding) => finding.state === state);
-    const open = own.filter(({ level }) => level !== 'good');
-    if (own.length === 0) return [];
-    if (open.length === 0) return [[`as ${state}`, { text: markOf.good, ink: inkOf.good }, `all ${own.length} good`]];
-    const rest = own.length - open.length;
-    return [
-      ...open.map((finding, n): readonly Cell[] => [
-        n === 0 ? `as ${state}` : '',
-        { text: markOf[finding.level], ink: inkOf[finding.level] },
-        placeWords(finding),
-        valueWords(finding.value, finding.unit),
-        finding.ref,
-      ]),
-      ...(rest === 0 ? [] : [['', { text: markOf.good, ink: inkOf.good }, `${rest} others good`] as readonly Cell[]]),
+    const open = own.filter(({ level }) => level !== 'good').toSorted((a, b) => a.margin - b.margin);
+    const columns: readonly Column[] = [
+      { align: 'left' },
+      { align: 'left', gap: 1, wraps: true },
+      { align: 'right' },
+      { align: 'left' },
     ];
+    const rows = open.map((finding): readonly Cell[] => [
+      { text: markOf[finding.level], ink: inkOf[finding.level] },
+      placeWords(finding, [finding.channel]),
+      valueWords(finding.value, finding.unit),
+      `most by ${finding.ref}`,
+    ]);
+    const good = own.length - open.length;
+    const summary = good === 0 ? 'nothing good' : open.length === 0 ? `all ${good} good` : `${good} good, not good:`;
+    return own.length === 0
+      ? []
+      : [...wrap(`As ${state}, for comparison: ${summary}`, width), ...tableLines(columns, rows, options)];
   });
-  return tableLines(columns, rows, options);
 }
 
-/** `bass, right, at 20 Hz` */
-function placeWords({ what, channel, where }: Finding): string {
-  const at = where.replace(/ against drawn$/, '');
-  return [wordsOf[what], ...(channel === null || channel === 'mono' ? [] : [channel]), at].join(', ');
+/** `bass, left and right, at 20 Hz` */
+function placeWords(finding: Finding, channels: readonly (string | null)[]): string {
+  const names = channels.filter(isNamed).join(' and ');
+  return [wordsOf[finding.what], ...(names === '' ? [] : [names]), placeOf(finding)].join(', ');
 }
 
-/** `L −0.32 dB at 30 Hz` */
-function valueAndPlace({ channel, value, unit, where }: Finding): string {
-  const letter = channel === null || channel === 'mono' ? '' : `${channelLetter(channel)} `;
-  return `${letter}${valueWords(value, unit)} ${where.replace(/ against drawn$/, '')}`;
+/** Gain and bias are always held against drawn: their limits say so. */
+function placeOf({ where }: Finding): string {
+  return where.replace(/ against drawn$/, '');
+}
+
+function isNamed(channel: string | null): channel is string {
+  return channel !== null && channel !== 'mono';
 }
 
 function sentence(text: string): string {

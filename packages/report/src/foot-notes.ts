@@ -1,6 +1,7 @@
 import type { CheckAnswer } from '@curvewright/verify';
 import { hanging, wrap } from './cells.ts';
 import { diagnosticLines } from './diagnostic-lines.ts';
+import { refRuns } from './ref-runs.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
 import { statesShown } from './states-shown.ts';
 
@@ -16,15 +17,20 @@ export function footNotes(answer: CheckAnswer, options: PageOptions): readonly s
   const effects = new Set(answer.effects.map(({ ref }) => ref));
   const others = counting.changed.filter(({ position }) => !effects.has(position));
   return [
-    ...others.flatMap(({ position, description }) => hanging(`Also changed: ${position}, `, description, width)),
+    ...others.flatMap(({ position, description }) => hanging('Also changed: ', `${position}, ${description}`, width)),
     ...(found === null || found.assumed.length === 0
       ? []
-      : hanging('As found, taken as drawn: ', found.assumed.join(', '), width)),
+      : hanging('As found, taken as drawn: ', refRuns(found.assumed), width)),
     ...(answer.unsolved.length === 0
       ? []
-      : ['As found there is no bias:', ...diagnosticLines(answer.unsolved).split('\n').flatMap((line) => wrap(line, width))]),
+      : [
+          'As found there is no bias:',
+          ...diagnosticLines(answer.unsolved)
+            .split('\n')
+            .flatMap((line) => wrap(line, width)),
+        ]),
     ...[...new Set(shown.flatMap(([, { notes }]) => notes))].flatMap((note) => hanging('Note: ', note, width)),
-    ...counting.ideal.flatMap(({ figure, refs }) => hanging('Taken as ideal: ', `${figure} (${refs.join(', ')})`, width)),
+    ...counting.ideal.flatMap(({ figure, refs }) => hanging('Taken as ideal: ', `${figure} (${refRuns(refs)})`, width)),
     ...wrap(scope, width),
     ...wrap(cautions(answer), width),
   ];
@@ -34,7 +40,9 @@ const scope = 'Computed from the files; nothing was measured. Software cannot pr
 
 function cautions({ states }: CheckAnswer): string {
   const volts = states.drawn.channels.flatMap(({ nodes }) => nodes.map((node) => Math.abs(node.volts)));
-  const high = volts.some((value) => value > highVolts) ? ` Over ${highVolts} V on this board: one hand, insulated probes.` : '';
+  const high = volts.some((value) => value > highVolts)
+    ? ` Over ${highVolts} V on this board: one hand, insulated probes.`
+    : '';
   return (
     `On the bench: mains off and unplugged, capacitors discharged and checked.${high} ` +
     'Local codes hold; mains work is for those licensed to do it.'

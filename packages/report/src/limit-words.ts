@@ -25,8 +25,8 @@ export function valueWords(value: number, unit: Unit): string {
   return `${signed(value, unit === 'dB' ? 2 : 1)} ${unit}`;
 }
 
-/** A limit's good bound: `±0.5 dB`, `≥ −1.5 dB`, `≤ +6 dB`. */
-export function boundWords(what: What, limits: Limits): string {
+/** A limit's good bound: `±0.5 dB`, `−1.5 dB`, `+6 dB`. */
+function boundWords(what: What, limits: Limits): string {
   switch (what) {
     case 'deviation':
     case 'treble':
@@ -34,11 +34,11 @@ export function boundWords(what: What, limits: Limits): string {
     case 'balance':
       return `±${short(limits[what].good)} dB`;
     case 'bass':
-      return `≥ ${sign(limits.bass.good)} dB`;
+      return `${sign(limits.bass.good)} dB`;
     case 'ultrasonic':
     case 'subsonic_high':
     case 'subsonic_low':
-      return `≤ ${sign(limits[what].good)} dB`;
+      return `${sign(limits[what].good)} dB`;
     case 'output_dc':
       return `±${short(limits.output_dc.good * 1000)} mV`;
     case 'node_volts':
@@ -46,7 +46,7 @@ export function boundWords(what: What, limits: Limits): string {
   }
 }
 
-/** `0.12 dB outside ±0.5 dB`, `0.38 dB inside ≥ −1.5 dB`. */
+/** `0.12 dB outside ±0.5 dB`, `0.38 dB inside −1.5 dB`. */
 export function marginWords({ what, margin, unit }: Finding, limits: Limits): string {
   const side = margin < 0 ? 'outside' : 'inside';
   return `${decimals(Math.abs(margin), unit === 'dB' ? 2 : 1)} ${unit} ${side} ${boundWords(what, limits)}`;

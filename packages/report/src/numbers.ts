@@ -7,8 +7,7 @@ export const none: string = '–';
 export function decimals(value: number, count: number): string {
   if (Number.isNaN(value)) return none;
   const magnitude = Math.abs(value);
-  const text =
-    magnitude === Infinity ? '∞' : magnitude >= 1e5 ? magnitude.toExponential(0) : magnitude.toFixed(count);
+  const text = magnitude === Infinity ? '∞' : magnitude >= 1e5 ? magnitude.toExponential(0) : magnitude.toFixed(count);
   return (value < 0 && /[1-9∞]/.test(text) ? '−' : '') + text.replace('-', '−');
 }
 

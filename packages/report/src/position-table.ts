@@ -23,12 +23,12 @@ export function positionTable(answer: CheckAnswer, options: PageOptions): readon
     { align: 'left' },
     { align: 'right', gap: 1 },
   ];
-  const heads = ['position', 'alone moves', '20 Hz', '10 kHz', 'gain', ...(several ? ['balance'] : []), 'bias'];
+  const heads = ['position', 'each alone, dB', '20 Hz', '10 kHz', 'gain', ...(several ? ['balance'] : []), 'bias'];
   return tableLines(columns, [heads, ...rows.map(({ refs, cells }) => [refs.join(' '), ...cells])], options);
 }
 
 function movesOf({ moves }: PositionEffect, several: boolean): readonly string[] {
-  if (moves === null) return [none, none, none, ...(several ? [none] : []), 'none found'];
+  if (moves === null) return [none, none, none, ...(several ? [none] : []), 'no bias'];
   const { at20HzDb, at10kHzDb, gainDb, balanceDb, node, nodeMv } = moves;
   const levels = [at20HzDb, at10kHzDb, gainDb].map(db);
   const balance = several ? [balanceDb === null ? none : db(balanceDb)] : [];

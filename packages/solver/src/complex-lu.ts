@@ -1,7 +1,7 @@
 /**
  * Dense complex LU factors with row exchanges; complex numbers lie as re, im pairs in a Float64Array. The pivot is
- * chosen by |re| + |im| over the row's largest entry (Golub & Van Loan, Matrix Computations, 3.4). All storage is made
- * once; nothing is allocated afterwards.
+ * chosen by |re| + |im| over the row's largest entry (Golub & Van Loan, Matrix Computations, 3.4). Zeros are passed over:
+ * circuit equations have a handful of entries in a row. All storage is made once; nothing is allocated afterwards.
  */
 export interface ComplexLu {
   readonly size: number;
@@ -22,6 +22,12 @@ export function complexLu(size: number): ComplexLu {
   const scale = new Float64Array(size);
   const inverse = new Float64Array(width);
   const work = new Float64Array(width);
+  /** Columns of the entries that are not zero: of a pivot's row while factoring, then of every row of the factors, `size` places each. */
+  const pivotColumns = new Int32Array(size);
+  const columns = new Int32Array(size * size);
+  /** How many of a row's entries stand left of the diagonal, and how many left of and right of it together. */
+  const lowerCount = new Int32Array(size);
+  const rowCount = new Int32Array(size);
 
   function factor(): number {
     for (let i = 0; i < size; i++) {
@@ -44,6 +50,7 @@ export function complexLu(size: number): ComplexLu {
       if (pivot !== k) exchangeRows(k, pivot);
       eliminate(k);
     }
+    listEntries();
     return -1;
   }
 
@@ -60,6 +67,10 @@ export function complexLu(size: number): ComplexLu {
     const ii = -pi / norm;
     inverse[2 * k] = ir;
     inverse[2 * k + 1] = ii;
+    let count = 0;
+    for (let j = k + 1; j < size; j++) {
+      if (matrix[pivotRow + 2 * j] !== 0 || matrix[pivotRow + 2 * j + 1] !== 0) pivotColumns[count++] = 2 * j;
+    }
     for (let i = k + 1; i < size; i++) {
       const row = i * width;
       const er = matrix[row + 2 * k]!;
@@ -69,12 +80,24 @@ export function complexLu(size: number): ComplexLu {
       const mi = er * ii + ei * ir;
       matrix[row + 2 * k] = mr;
       matrix[row + 2 * k + 1] = mi;
-      for (let j = 2 * k + 2; j < width; j += 2) {
+      for (let c = 0; c < count; c++) {
+        const j = pivotColumns[c]!;
         const ur = matrix[pivotRow + j]!;
         const ui = matrix[pivotRow + j + 1]!;
         matrix[row + j] = matrix[row + j]! - (mr * ur - mi * ui);
         matrix[row + j + 1] = matrix[row + j + 1]! - (mr * ui + mi * ur);
       }
+    }
+  }
+
+  function listEntries(): void {
+    for (let i = 0; i < size; i++) {
+      let count = 0;
+      for (let j = 0; j < size; j++) {
+        if (j === i) lowerCount[i] = count;
+        else if (matrix[i * width + 2 * j] !== 0 || matrix[i * width + 2 * j + 1] !== 0) columns[i * size + count++] = j;
+      }
+      rowCount[i] = count;
     }
   }
 
@@ -92,16 +115,6 @@ export function complexLu(size: number): ComplexLu {
     order[b] = heldOrder;
   }
 
-  /** work[i] −= matrix[row, column] · work[j]. */
-  function subtractProduct(i: number, at: number, j: number): void {
-    const mr = matrix[at]!;
-    const mi = matrix[at + 1]!;
-    const xr = work[2 * j]!;
-    const xi = work[2 * j + 1]!;
-    work[2 * i] = work[2 * i]! - (mr * xr - mi * xi);
-    work[2 * i + 1] = work[2 * i + 1]! - (mr * xi + mi * xr);
-  }
-
   function divideByPivot(i: number): void {
     const re = work[2 * i]!;
     const im = work[2 * i + 1]!;
@@ -111,14 +124,44 @@ export function complexLu(size: number): ComplexLu {
     work[2 * i + 1] = re * ii + im * ir;
   }
 
+  /** work[i] −= Σ matrix[i, j] · work[j] over the entries numbered `from` up to `to` of row i. */
+  function subtractRow(i: number, from: number, to: number): void {
+    let re = work[2 * i]!;
+    let im = work[2 * i + 1]!;
+    for (let c = i * size + from; c < i * size + to; c++) {
+      const j = columns[c]!;
+      const mr = matrix[i * width + 2 * j]!;
+      const mi = matrix[i * width + 2 * j + 1]!;
+      const xr = work[2 * j]!;
+      const xi = work[2 * j + 1]!;
+      re -= mr * xr - mi * xi;
+      im -= mr * xi + mi * xr;
+    }
+    work[2 * i] = re;
+    work[2 * i + 1] = im;
+  }
+
+  /** work[j] −= matrix[i, j] · work[i] over the entries numbered `from` up to `to` of row i. */
+  function subtractFromRow(i: number, from: number, to: number): void {
+    const xr = work[2 * i]!;
+    const xi = work[2 * i + 1]!;
+    for (let c = i * size + from; c < i * size + to; c++) {
+      const j = columns[c]!;
+      const mr = matrix[i * width + 2 * j]!;
+      const mi = matrix[i * width + 2 * j + 1]!;
+      work[2 * j] = work[2 * j]! - (mr * xr - mi * xi);
+      work[2 * j + 1] = work[2 * j + 1]! - (mr * xi + mi * xr);
+    }
+  }
+
   function solve(b: Float64Array): void {
     for (let i = 0; i < size; i++) {
       work[2 * i] = b[2 * order[i]!]!;
       work[2 * i + 1] = b[2 * order[i]! + 1]!;
-      for (let j = 0; j < i; j++) subtractProduct(i, i * width + 2 * j, j);
+      subtractRow(i, 0, lowerCount[i]!);
     }
     for (let i = size - 1; i >= 0; i--) {
-      for (let j = i + 1; j < size; j++) subtractProduct(i, i * width + 2 * j, j);
+      subtractRow(i, lowerCount[i]!, rowCount[i]!);
       divideByPivot(i);
     }
     b.set(work);
@@ -127,12 +170,10 @@ export function complexLu(size: number): ComplexLu {
   function solveTransposed(b: Float64Array): void {
     work.set(b);
     for (let i = 0; i < size; i++) {
-      for (let j = 0; j < i; j++) subtractProduct(i, j * width + 2 * i, j);
       divideByPivot(i);
+      subtractFromRow(i, lowerCount[i]!, rowCount[i]!);
     }
-    for (let i = size - 1; i >= 0; i--) {
-      for (let j = i + 1; j < size; j++) subtractProduct(i, j * width + 2 * i, j);
-    }
+    for (let i = size - 1; i >= 0; i--) subtractFromRow(i, 0, lowerCount[i]!);
     for (let i = 0; i < size; i++) {
       b[2 * order[i]!] = work[2 * i]!;
       b[2 * order[i]! + 1] = work[2 * i + 1]!;

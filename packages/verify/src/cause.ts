@@ -38,11 +38,17 @@ export function causeOf(figure: Figure, context: CauseContext): Cause {
   const leading = ranked.find(({ ref }) => ref === remedy?.part.ref) ?? ranked[0];
   const sentences = [
     ...told.map((swap) => swapSentence(figure, context, swap)),
-    ...(leading && (told.length === 0 || remedy?.part.ref === leading.ref) ? [partSentence(figure, context, leading)] : []),
+    ...(leading && (told.length === 0 || remedy?.part.ref === leading.ref)
+      ? [partSentence(figure, context, leading)]
+      : []),
     ...(remedy ? [remedySentence(figure, context, remedy)] : []),
   ];
   const ref = told[0]?.ref ?? leading?.ref ?? probe.stage.circuit.parts[0]?.ref ?? '';
-  return { ref, cause: sentences.join('; ') || 'no part of this channel moves it', next: nextStep(figure, context, ref, remedy) };
+  return {
+    ref,
+    cause: sentences.join('; ') || 'no part of this channel moves it',
+    next: nextStep(figure, context, ref, remedy),
+  };
 }
 
 /** Moves under a twentieth of the good limit are not worth a sentence. */

@@ -91,7 +91,11 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
 function solveState(
   state: State,
   circuit: Circuit,
-  { assumed, changed, notes }: Pick<SolvedState, 'assumed' | 'changed' | 'notes'> = { assumed: [], changed: [], notes: [] },
+  { assumed, changed, notes }: Pick<SolvedState, 'assumed' | 'changed' | 'notes'> = {
+    assumed: [],
+    changed: [],
+    notes: [],
+  },
 ): Outcome<SolvedState> {
   const stage = solveStage(circuit);
   if (!stage.ok) return stage;
@@ -166,7 +170,18 @@ function findingsOf({ state, probe, changed }: SolvedState, limits: Limits, draw
     const channel = figure.channel === null ? null : probe.stage.circuit.channels[figure.channel]!.name;
     const { what, value, unit, where } = figure;
     const margin = marginTo(figure, figure.good);
-    return { level: levelOf(figure), what, state, channel, counts, value, margin, unit, where, ...causeOf(figure, context) };
+    return {
+      level: levelOf(figure),
+      what,
+      state,
+      channel,
+      counts,
+      value,
+      margin,
+      unit,
+      where,
+      ...causeOf(figure, context),
+    };
   });
 }
 

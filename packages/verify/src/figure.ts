@@ -70,8 +70,7 @@ function bandFigure(
   limit: { good: number; look: number; from: number; to: number },
   search: Search,
 ): Figure {
-  const read = ({ reader }: Probe): Extreme =>
-    search((hz) => reader.deviationDb(channel, hz), limit.from, limit.to);
+  const read = ({ reader }: Probe): Extreme => search((hz) => reader.deviationDb(channel, hz), limit.from, limit.to);
   const found = read(probe);
   return {
     what,
@@ -196,8 +195,7 @@ function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figur
     .map((node): Figure => {
       const before = nodeVolts(drawn.stage.network, drawn.stage.point, node);
       const whole = Math.max(Math.abs(before), floor / good);
-      const read = ({ stage }: Probe): number =>
-        (100 * (nodeVolts(stage.network, stage.point, node) - before)) / whole;
+      const read = ({ stage }: Probe): number => (100 * (nodeVolts(stage.network, stage.point, node) - before)) / whole;
       const channel = channelNames.findIndex((name) => node.endsWith(`@${name}`));
       return {
         what: 'node_volts',

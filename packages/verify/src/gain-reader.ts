@@ -1,5 +1,5 @@
 import { targetDb, type Target } from '@curvewright/curves';
-import { solveResponse } from '@curvewright/network';
+import { frequencySolver, solveResponse } from '@curvewright/network';
 import type { Stage } from './stage.ts';
 
 /** Reads gains of a stage at any frequency; every frequency is solved once for all channels and kept. */
@@ -17,13 +17,14 @@ export interface GainReader {
 export function gainReader(stage: Stage, target: Target = 'riaa'): GainReader {
   const solved = new Map<number, readonly (readonly [number, number])[]>();
   const frequency = new Float64Array(1);
+  const solver = frequencySolver(stage.small);
   let residual = 0;
 
   function gains(hz: number): readonly (readonly [number, number])[] {
     const known = solved.get(hz);
     if (known) return known;
     frequency[0] = hz;
-    const response = solveResponse(stage.small, frequency);
+    const response = solveResponse(stage.small, frequency, solver);
     residual = Math.max(residual, response.residual);
     const pairs = response.gains.map((row, i): readonly [number, number] => [row[i]![0]!, row[i]![1]!]);
     solved.set(hz, pairs);

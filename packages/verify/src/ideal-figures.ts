@@ -47,7 +47,9 @@ function silentTypeFigures(type: PartType, hasRails: boolean): readonly string[]
           'no Cob': type.Cob,
           'no rbb': type.rbb,
         }),
-        ...(type.fT !== undefined && type.fT.at === undefined ? ['fT taken at the solved current: flattering when low'] : []),
+        ...(type.fT !== undefined && type.fT.at === undefined
+          ? ['fT taken at the solved current: flattering when low']
+          : []),
       ];
     case 'opamp':
       return [

@@ -25,7 +25,11 @@ export interface PositionEffect {
   } | null;
 }
 
-export function positionEffects(job: Job, drawn: Probe, rebuilt: readonly { position: string; description: string }[]): readonly PositionEffect[] {
+export function positionEffects(
+  job: Job,
+  drawn: Probe,
+  rebuilt: readonly { position: string; description: string }[],
+): readonly PositionEffect[] {
   return rebuilt.flatMap(({ position, description }): readonly PositionEffect[] => {
     if (!job.positions.some(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined)) return [];
     const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
@@ -34,7 +38,10 @@ export function positionEffects(job: Job, drawn: Probe, rebuilt: readonly { posi
     const stage = solved.value;
     const reader = gainReader(stage);
     const own = stage.circuit.parts.find((part) => part.position === position)?.channel;
-    const channel = Math.max(0, channels.findIndex(({ name }) => name === own));
+    const channel = Math.max(
+      0,
+      channels.findIndex(({ name }) => name === own),
+    );
     const change = (read: (reader: GainReader) => number): number => read(reader) - read(drawn.reader);
     const moved = mostMovedNode(stage, drawn.stage);
     return [

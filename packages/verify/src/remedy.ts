@@ -1,7 +1,7 @@
 import type { Limits, Part } from '@curvewright/board';
 import { preferredAbove, preferredBelow, type Series } from '@curvewright/quantity';
 import { figuresOf, type Figure, type Probe } from './figure.ts';
-import { levelOf, worstLevel } from './judge.ts';
+import { levelOf, worstLevel, type Level } from './judge.ts';
 import { mainValue } from './part-value.ts';
 import type { Variants } from './variants.ts';
 
@@ -45,7 +45,7 @@ function remedyAt(part: Part, figure: Figure, { figures, limits, drawn, variants
     below = preferredBelow(below / beyond, series);
     for (const candidate of [above, below]) {
       const probe = variants.withTwinsAt(part, candidate);
-      if (probe === null) continue;
+      if (probe === null || !isPromising(probe, figure, figures)) continue;
       const leaves = figure.search(probe);
       if (levelOf(figure, leaves) !== 'good') continue;
       const mends = mendedBy(figures, figuresOf(probe, limits, drawn));
@@ -53,6 +53,19 @@ function remedyAt(part: Part, figure: Figure, { figures, limits, drawn, variants
     }
   }
   return null;
+}
+
+/**
+ * Whether the figure is good, and no figure worse than it was, where each was found: what fails there fails in a search of the whole
+ * band too, which costs a hundred times more.
+ */
+function isPromising(probe: Probe, figure: Figure, figures: readonly Figure[]): boolean {
+  if (levelOf(figure, figure.follow(probe)) !== 'good') return false;
+  return figures.every((each) => !isWorse(levelOf(each, each.follow(probe)), levelOf(each)));
+}
+
+function isWorse(level: Level, than: Level): boolean {
+  return level !== than && worstLevel([level, than]) === level;
 }
 
 /** Electrolytics are sold in E6, other capacitors in E12, resistors in E24: common practice, no source. */
@@ -71,7 +84,7 @@ function mendedBy(before: readonly Figure[], after: readonly Figure[]): number |
     );
     if (same === undefined) continue;
     const [was, is] = [levelOf(same), levelOf(figure)];
-    if (is !== was && worstLevel([was, is]) === is) return null;
+    if (isWorse(is, was)) return null;
     if (is === 'good' && was !== 'good') mends++;
   }
   return mends;

@@ -23,7 +23,16 @@ export interface Stage {
 /** Inspects the circuit, finds its bias (from `near` where that is a stage of the same shape) and linearises it there. */
 export function solveStage(circuit: Circuit, source: Source = idealSource, near?: Stage): Outcome<Stage> {
   const diagnostics = inspectCircuit(circuit);
-  if (diagnostics.length > 0) return { ok: false, diagnostics };
+  return diagnostics.length > 0 ? { ok: false, diagnostics } : solveInspected(circuit, source, near);
+}
+
+/** A solved stage with some parts changed, which adds no node: not inspected anew. Null where that has no bias. */
+export function varyStage(stage: Stage, circuit: Circuit): Stage | null {
+  const varied = solveInspected(circuit, stage.source, stage);
+  return varied.ok ? varied.value : null;
+}
+
+function solveInspected(circuit: Circuit, source: Source, near: Stage | undefined): Outcome<Stage> {
   const network = compileNetwork(circuit, source);
   const bias = solveBias(network, near?.point);
   if (!bias.ok) return { ok: false, diagnostics: [bias.diagnostic] };

@@ -2,7 +2,7 @@ import { circuitWithValue, type Circuit, type Part } from '@curvewright/board';
 import type { Probe } from './figure.ts';
 import { gainReader } from './gain-reader.ts';
 import { mainValue, twinsOf } from './part-value.ts';
-import { solveStage } from './stage.ts';
+import { varyStage } from './stage.ts';
 
 /** The factor by which a part's value is raised to see what it moves. */
 export const variation = 1.1;
@@ -26,8 +26,8 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
     const known = kept.get(key);
     if (known !== undefined) return known;
     const circuit = make();
-    const solved = circuit === null ? null : solveStage(circuit, stage.source, stage);
-    const made = solved?.ok ? { stage: solved.value, reader: gainReader(solved.value) } : null;
+    const varied = circuit === null ? null : varyStage(stage, circuit);
+    const made = varied === null ? null : { stage: varied, reader: gainReader(varied) };
     kept.set(key, made);
     return made;
   };
@@ -41,7 +41,10 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
     withValue: (ref, value) => keep(`${ref} = ${value}`, () => circuitWithValue(stage.circuit, ref, value)),
     withTwinsAt: (part, value) =>
       keep(`${part.ref} and twins = ${value}`, () =>
-        [part, ...twinsOf(stage.circuit, part)].reduce((circuit, { ref }) => circuitWithValue(circuit, ref, value), stage.circuit),
+        [part, ...twinsOf(stage.circuit, part)].reduce(
+          (circuit, { ref }) => circuitWithValue(circuit, ref, value),
+          stage.circuit,
+        ),
       ),
   };
 }

@@ -1,7 +1,7 @@
 import type { Circuit, Part, TypedPart } from '@curvewright/board';
 import { amplifierState, currentInto, deviceCurrents, nodeVolts, railAmps } from '@curvewright/network';
 import { bareName, nodesOfChannel } from './node-volts.ts';
-import { solveStage, type Stage } from './stage.ts';
+import { varyStage, type Stage } from './stage.ts';
 
 /** The predicted voltage chart. Currents are positive into the lead, voltages lead minus lead as named. */
 export interface VoltageChart {
@@ -53,10 +53,18 @@ export function voltageChart(stage: Stage, meterOhms: number): VoltageChart {
 /** The whole circuit solved again with the meter's resistance from the node to gnd. */
 function meterVolts(stage: Stage, node: string, ohms: number): number | null {
   const place = { file: 'meter', line: 1, column: 1 };
-  const meter: Part = { kind: 'resistor', ref: 'meter', position: 'meter', channel: null, place, ohms, between: [node, 'gnd'] };
+  const meter: Part = {
+    kind: 'resistor',
+    ref: 'meter',
+    position: 'meter',
+    channel: null,
+    place,
+    ohms,
+    between: [node, 'gnd'],
+  };
   const circuit: Circuit = { ...stage.circuit, parts: [...stage.circuit.parts, meter] };
-  const loaded = solveStage(circuit, stage.source, stage);
-  return loaded.ok ? nodeVolts(loaded.value.network, loaded.value.point, node) : null;
+  const loaded = varyStage(stage, circuit);
+  return loaded && nodeVolts(loaded.network, loaded.point, node);
 }
 
 function partBias(stage: Stage, part: Part): readonly PartBias[] {
@@ -91,7 +99,12 @@ function typedBias(stage: Stage, part: TypedPart): PartBias {
   switch (part.type.kind) {
     case 'npn':
     case 'pnp': {
-      const [icA, ibA, vceV, vbeV] = [amps.collector!, amps.base!, volts('collector', 'emitter'), volts('base', 'emitter')];
+      const [icA, ibA, vceV, vbeV] = [
+        amps.collector!,
+        amps.base!,
+        volts('collector', 'emitter'),
+        volts('base', 'emitter'),
+      ];
       return { ref, icA, ibA, vceV, vbeV, powerW: icA * vceV + ibA * vbeV };
     }
     case 'jfet-n':

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Status } from '../answering.ts';
@@ -21,6 +21,11 @@ export function startBench(folder: string, { name }: NewOptions, desk: Desk): St
     [board, template('board.yaml')],
     [job, template('job.yaml').replace('my-unit.board.yaml', `${name}.board.yaml`)],
   ];
+  const there = files.find(([file]) => existsSync(file));
+  if (there) {
+    desk.complain(`${there[0]}:1:1: the file is there already; name another folder or --name, or move it away`);
+    return 2;
+  }
   let at = folder;
   try {
     mkdirSync(folder, { recursive: true });

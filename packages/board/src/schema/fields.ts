@@ -1,5 +1,5 @@
 /** The whole vocabulary of the file formats in one place. */
-export { addFault, field, jsonSchemaOf, shown, type Field, type Input, type Told } from './field.ts';
+export { addFault, field, jsonSchemaOf, shown, type Field, type Told } from './field.ts';
 export { choice, flag, matching, plainNumber, quantity, text, tolerance, version } from './scalar-fields.ts';
 export {
   figureAt,
@@ -13,6 +13,5 @@ export {
   oneOf,
   strict,
   table,
-  type Key,
 } from './composite-fields.ts';
 export { nameKey, node, positionKey } from './name-fields.ts';

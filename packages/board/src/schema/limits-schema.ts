@@ -96,7 +96,13 @@ const frequency = (description: string, example: string): Figures[string] =>
   quantity('Hz', { description, examples: [example], positive: true }).exactOptional();
 
 /** `good` and `look` in one unit; `lowest` where a value has to stay above them. */
-function bounds(unit: 'dB' | 'V' | '%' | 's', good: string, look: string, others: Figures, lowest = false): Field<object> {
+function bounds(
+  unit: 'dB' | 'V' | '%' | 's',
+  good: string,
+  look: string,
+  others: Figures,
+  lowest = false,
+): Field<object> {
   const bound = (description: string, example: string): Figures[string] =>
     quantity(unit, {
       description,

@@ -24,7 +24,7 @@ import type { CapacitorEntry, PartEntry, TypedEntry } from './part-entry.ts';
 import { body, seat } from './size-schema.ts';
 
 export type * from './part-entry.ts';
-export { body, leadOrder, seat } from './size-schema.ts';
+export { body, leadOrder } from './size-schema.ts';
 export { esr, leakage, leakageOhms } from './loss-schema.ts';
 
 /** How capacitors are built; the words stand in files as they stand here. */

@@ -3,12 +3,7 @@ import {
   choice,
   field,
   flag,
-  hasKey,
-  isList,
-  isMap,
-  isText,
   list,
-  oneOf,
   plainNumber,
   quantity,
   strict,
@@ -74,9 +69,6 @@ export interface PulledEntry extends SwapEntry {
   readonly faults?: readonly FaultName[];
   readonly ICBO?: number;
 }
-
-/** What goes into a position: a part, parts in series, parts side by side, or nothing. */
-export type FitEntry = SwapEntry | readonly SwapEntry[] | { readonly parallel: readonly SwapEntry[] } | 'none';
 
 /**
  * A quantity whose unit follows from the position it is written for, so that it stays as written here: it must read in
@@ -174,23 +166,3 @@ export const pulled: Field<PulledEntry> = strict({
     notNegative: true,
   }).exactOptional(),
 }).meta({ description: 'What was pulled, as measured; what it leaves out stays as drawn' });
-
-const parts: Field<readonly SwapEntry[]> = list(fitPart, {
-  description: 'Parts with two leads',
-  examples: ['[{ type: DS-A }, { type: DS-A }]'],
-  least: 1,
-});
-
-/** What goes into a position. */
-export const fit: Field<FitEntry> = oneOf<FitEntry>(
-  [
-    { fits: isText, schema: choice(['none'], { description: 'The place stays empty' }) },
-    { fits: isList, schema: parts },
-    { fits: hasKey('parallel'), schema: strict({ parallel: parts }).meta({ description: 'Parts side by side' }) },
-    { fits: isMap, schema: fitPart },
-  ],
-  {
-    description: 'The fitted part; a list is in series, first at the anode or plus side',
-    examples: ['{ build: film, value: 1 µF }', 'none'],
-  },
-);
