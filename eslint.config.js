@@ -64,8 +64,8 @@ export default tseslint.config(
     },
   },
   {
-    // Inner loops over typed arrays: the index is in range by construction, and a check would only cost time.
-    files: ['packages/{solver,network,devices}/src/**/*.ts', '**/test/**/*.ts', 'tests/**/*.ts'],
+    // Loops over typed arrays and grids: the index is in range by construction, and a check would only cost time.
+    files: ['packages/{solver,network,devices,verify}/src/**/*.ts', '**/test/**/*.ts', 'tests/**/*.ts'],
     rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
   },
   {

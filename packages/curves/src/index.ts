@@ -1,2 +1,4 @@
+export { bandQuadrature, type BandQuadrature } from './band-quadrature.ts';
 export { logFrequencies } from './frequencies.ts';
 export { playbackTransfer, riaaTimes, type Target, targetDb } from './playback.ts';
+export { aWeightingDb, aWeightingPower } from './weighting.ts';

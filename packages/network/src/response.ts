@@ -49,7 +49,7 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
         flow += entry * (Math.abs(xr) + Math.abs(xi));
         entries += entry;
       }
-      
+      if (flow <= rounding * entries * largest) flow += entries * largest;
       correction[2 * i] = re;
       correction[2 * i + 1] = im;
       if (flow > 0) worst = Math.max(worst, (Math.abs(re) + Math.abs(im)) / flow);
