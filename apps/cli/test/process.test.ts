@@ -1,9 +1,9 @@
-import { spawnSync } from 'node:child_process';
+import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { repositoryPath } from './recording-desk.ts';
 
 /** The real command in a process of its own. */
-function curvewright(...words: string[]): ReturnType<typeof spawnSync<string>> {
+function curvewright(...words: string[]): SpawnSyncReturns<string> {
   return spawnSync(process.execPath, ['--import', 'tsx', repositoryPath('apps/cli/src/main.ts'), ...words], {
     encoding: 'utf8',
     cwd: repositoryPath(''),

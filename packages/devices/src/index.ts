@@ -5,7 +5,7 @@ export { deviceOf, type DeviceType } from './device-of.ts';
 export type * from './device.ts';
 export { diode } from './diode.ts';
 export { jfet } from './jfet.ts';
-export { cornerWidth, opAmp, saturate, type OpAmp } from './opamp.ts';
+export { cornerWidth, opAmp, reach, saturate, type OpAmp } from './opamp.ts';
 export { boltzmann, datasheetKelvin, elementaryCharge, thermalVoltage } from './physics.ts';
 export { triode } from './triode.ts';
 export { zener } from './zener.ts';

@@ -48,6 +48,24 @@ export function saturate(z: number, low: number, high: number, out: Float64Array
   out[3] = fromTop * (1 - fromBottom);
 }
 
+/**
+ * The output voltage (V) an op-amp between its supply nodes at `negative` and `positive` (V) can make of the wished `z`. Where the supplies
+ * are closer than its limits leave room for, as while they rise, it stands in their middle. `out` (length 4) receives the voltage and its
+ * derivatives with respect to z, negative and positive.
+ */
+export function reach(model: OpAmp, z: number, negative: number, positive: number, out: Float64Array): void {
+  const middle = (negative + positive) / 2;
+  const low = Math.min(negative + model.below, middle);
+  const high = Math.max(positive - model.above, middle);
+  saturate(z, low, high, out);
+  const dLow = out[2]!;
+  const dHigh = out[3]!;
+  const lowShare = low === middle ? 0.5 : 0;
+  const highShare = high === middle ? 0.5 : 0;
+  out[2] = dLow * (1 - lowShare) + dHigh * highShare;
+  out[3] = dLow * lowShare + dHigh * (1 - highShare);
+}
+
 /** How far through the corner a voltage is that lies `beyond` its limit: 0 before, 1 after. */
 function cornerShare(beyond: number): number {
   return Math.min(Math.max((beyond + cornerWidth) / (2 * cornerWidth), 0), 1);

@@ -1,4 +1,4 @@
-import { saturate } from '@curvewright/devices';
+import { reach } from '@curvewright/devices';
 import { common, type Unknown } from './elements.ts';
 import { deviceWindows } from './device-windows.ts';
 import type { Network } from './network.ts';
@@ -28,6 +28,8 @@ export interface Equations {
   readonly largestCurrent: Float64Array;
   /** Control voltages the devices are linearised at, all devices in order. */
   readonly controls: Float64Array;
+  /** V of every branch; a run in time writes them anew at each instant. */
+  readonly branchVolts: Float64Array;
   /** Fills everything above at x with the devices linearised at `controls`. */
   assemble(x: Float64Array, relief: Relief): void;
   /** Writes the control voltages that x gives into `target`. */
@@ -42,6 +44,7 @@ export function createEquations(network: Network): Equations {
   const largestCurrent = new Float64Array(size);
   const controlCount = network.devices.reduce((sum, { device }) => sum + device.controls.length, 0);
   const controls = new Float64Array(controlCount);
+  const branchVolts = Float64Array.from(network.branches, ({ volts }) => volts);
   const windows = deviceWindows(network, controls);
   const limited = new Float64Array(4);
 
@@ -70,7 +73,8 @@ export function createEquations(network: Network): Equations {
   }
 
   function addBranch(index: number, x: Float64Array, relief: Relief): void {
-    const { a, b, current, volts, ohms, rail } = network.branches[index]!;
+    const { a, b, current, ohms, rail } = network.branches[index]!;
+    const volts = branchVolts[index]!;
     const amps = x[current]!;
     addCurrent(a, amps, 0);
     addCurrent(b, -amps, 0);
@@ -118,8 +122,8 @@ export function createEquations(network: Network): Equations {
     limited[1] = 1;
     limited[2] = 0;
     limited[3] = 0;
-    if (rails) saturate(z, voltage(x, rails[1]) + model.below, voltage(x, rails[0]) - model.above, limited);
-    const [reached, dz, dLow, dHigh] = [limited[0], limited[1], limited[2], limited[3]];
+    if (rails) reach(model, z, voltage(x, rails[1]), voltage(x, rails[0]), limited);
+    const [reached, dz, dNegative, dPositive] = [limited[0], limited[1], limited[2], limited[3]];
     const [vp, vm, vo] = [voltage(x, plus), voltage(x, minus), voltage(x, out)];
     residual[drive] = vp - vm - z * model.inverseGain - (z - reached);
     flow[drive] = Math.abs(vp) + Math.abs(vm) + Math.abs(z) + Math.abs(reached);
@@ -132,10 +136,10 @@ export function createEquations(network: Network): Equations {
     addEntry(current, drive, -dz);
     addEntry(current, current, -model.Rout);
     if (!rails) return;
-    addEntry(drive, rails[1], dLow);
-    addEntry(drive, rails[0], dHigh);
-    addEntry(current, rails[1], -dLow);
-    addEntry(current, rails[0], -dHigh);
+    addEntry(drive, rails[1], dNegative);
+    addEntry(drive, rails[0], dPositive);
+    addEntry(current, rails[1], -dNegative);
+    addEntry(current, rails[0], -dPositive);
   }
 
   function assemble(x: Float64Array, relief: Relief): void {
@@ -164,5 +168,5 @@ export function createEquations(network: Network): Equations {
     }
   }
 
-  return { network, jacobian, residual, flow, largestCurrent, controls, assemble, readControls };
+  return { network, jacobian, residual, flow, largestCurrent, controls, branchVolts, assemble, readControls };
 }

@@ -1,4 +1,4 @@
-import { saturate } from '@curvewright/devices';
+import { reach } from '@curvewright/devices';
 import type { OperatingPoint } from './bias.ts';
 import { unknownOf, type Network } from './network.ts';
 import { common, type Unknown } from './elements.ts';
@@ -78,9 +78,9 @@ export function linearise(network: Network, point: OperatingPoint): SmallSignal 
     limited.set([0, 1, 0, 0]);
     if (rails) {
       const volts = (u: Unknown): number => (u === common ? 0 : point.x[u]!);
-      saturate(point.x[drive]!, volts(rails[1]) + model.below, volts(rails[0]) - model.above, limited);
+      reach(model, point.x[drive]!, volts(rails[1]), volts(rails[0]), limited);
     }
-    const [, dz, dLow, dHigh] = limited as unknown as [number, number, number, number];
+    const [, dz, dNegative, dPositive] = limited as unknown as [number, number, number, number];
     add(conductance, out, current, 1);
     add(conductance, drive, plus, 1);
     add(conductance, drive, minus, -1);
@@ -90,10 +90,10 @@ export function linearise(network: Network, point: OperatingPoint): SmallSignal 
     add(conductance, current, drive, -dz);
     add(conductance, current, current, -model.Rout);
     if (rails) {
-      add(conductance, drive, rails[1], dLow);
-      add(conductance, drive, rails[0], dHigh);
-      add(conductance, current, rails[1], -dLow);
-      add(conductance, current, rails[0], -dHigh);
+      add(conductance, drive, rails[1], dNegative);
+      add(conductance, drive, rails[0], dPositive);
+      add(conductance, current, rails[1], -dNegative);
+      add(conductance, current, rails[0], -dPositive);
     }
   }
 

@@ -16,7 +16,7 @@ export function portBetween(small: SmallSignal, a: Unknown, b: Unknown): Port {
       if (!solver.setFrequency(hz)) return null;
       x.fill(0);
       if (a !== common) x[2 * a] = 1;
-      if (b !== common) x[2 * b] = 1;
+      if (b !== common) x[2 * b] = -1;
       solver.solve(x);
       const at = (u: Unknown, k: number): number => (u === common ? 0 : x[2 * u + k]!);
       return [at(a, 0) - at(b, 0), at(a, 1) - at(b, 1)];

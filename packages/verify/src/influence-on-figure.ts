@@ -9,7 +9,7 @@ export interface Effect {
 }
 
 /** The parts that can act on a figure: those of its channel and the shared ones; all for a figure of both channels. */
-export function partsActingOn(figure: Figure, probe: Probe): readonly Part[] {
+function partsActingOn(figure: Figure, probe: Probe): readonly Part[] {
   const { parts, channels } = probe.stage.circuit;
   const name = figure.channel === null ? null : channels[figure.channel]!.name;
   return parts.filter(({ channel }) => name === null || channel === null || channel === name);

@@ -5,7 +5,7 @@ import { mainValue, twinsOf } from './part-value.ts';
 import { varyStage } from './stage.ts';
 
 /** The factor by which a part's value is raised to see what it moves. */
-export const variation = 1.1;
+const variation = 1.1;
 
 /** Solved variations of one stage, each made when first asked for and kept; null where a variation has no bias. */
 export interface Variants {
