@@ -15,8 +15,8 @@ const points = [
 const panelsPerDecade = 8;
 
 /**
- * Gauss–Legendre panels over log frequency from `from` to `to` Hz, four to the decade with eight points each: a resonance of Q 5 in the
- * band is integrated to 1e-6 of the whole, the curves of an equaliser to rounding. Throws a RangeError unless 0 < from < to.
+ * Gauss–Legendre panels over log frequency from `from` to `to` Hz, eight to the decade with eight points each: an equaliser's curves are
+ * integrated to rounding, a resonance of Q 3 in the band to 1e-8 and one of Q 5 to 1e-6 of the whole. Throws a RangeError unless 0 < from < to.
  */
 export function bandQuadrature(from: number, to: number): BandQuadrature {
   if (!(from > 0 && to > from && to < Infinity)) throw new RangeError(`no band lies from ${from} to ${to} Hz`);

@@ -14,6 +14,8 @@ export interface OpAmp {
   /** V the output stays below the positive and above the negative supply node. */
   readonly above: number;
   readonly below: number;
+  /** V in series with the plus input for each V of either supply; 0: none. */
+  readonly inversePsrr: number;
   /** V²/Hz in series with the plus input; 1/f corner in Hz. */
   readonly voltageNoise: { readonly density: number; readonly corner: number };
   /** A²/Hz from each input to common, not correlated; 1/f corner in Hz. */
@@ -28,6 +30,7 @@ export function opAmp(type: OpAmpType): OpAmp {
     Rout: type.Rout ?? 0,
     above: type.swing?.above ?? 0,
     below: type.swing?.below ?? 0,
+    inversePsrr: type.PSRR === undefined ? 0 : 1 / type.PSRR,
     voltageNoise: { density: (type.en ?? 0) ** 2, corner: type.enCorner ?? 0 },
     currentNoise: { density: (type.in ?? 0) ** 2, corner: type.inCorner ?? 0 },
   };

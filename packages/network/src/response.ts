@@ -7,6 +7,8 @@ export interface FrequencySolver {
   setFrequency(hz: number): boolean;
   /** Solves in place (2 × size numbers, re im pairs) and refines once against the assembled matrix. */
   solve(b: Float64Array): void;
+  /** Solves Aᵀ x = b in place and refines once: with b = 1 at an output, x is what 1 in each row of the equations does to that output. */
+  solveTransposed(b: Float64Array): void;
   /** Largest residual of a row in the last solve over the sizes of its terms, before and after refinement the smaller. */
   residual(): number;
   readonly lu: ComplexLu;
@@ -57,6 +59,23 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
     return worst;
   }
 
+  /** correction = wanted − Aᵀ x. */
+  function leaveTransposed(x: Float64Array): void {
+    correction.set(wanted);
+    for (let i = 0; i < size; i++) {
+      const xr = x[2 * i]!;
+      const xi = x[2 * i + 1]!;
+      for (let n = rowStarts[i]!; n < rowStarts[i + 1]!; n++) {
+        const k = filled[n]!;
+        const ar = assembled[2 * k]!;
+        const ai = assembled[2 * k + 1]!;
+        const j = 2 * (k - i * size);
+        correction[j] = correction[j]! - (ar * xr - ai * xi);
+        correction[j + 1] = correction[j + 1]! - (ar * xi + ai * xr);
+      }
+    }
+  }
+
   return {
     lu,
     residual: () => residual,
@@ -76,6 +95,13 @@ export function frequencySolver(small: SmallSignal): FrequencySolver {
       lu.solve(correction);
       for (let k = 0; k < b.length; k++) b[k] = b[k]! + correction[k]!;
       residual = Math.min(residual, leave(b));
+    },
+    solveTransposed(b) {
+      wanted.set(b);
+      lu.solveTransposed(b);
+      leaveTransposed(b);
+      lu.solveTransposed(correction);
+      for (let k = 0; k < b.length; k++) b[k] = b[k]! + correction[k]!;
     },
   };
 }

@@ -3,6 +3,7 @@ import { printQuantity } from '@curvewright/quantity';
 import { nodeVolts } from '@curvewright/network';
 import type { GainReader } from './gain-reader.ts';
 import { bareName } from './node-volts.ts';
+import { isCapacitorCoupled } from './output-coupling.ts';
 import { furthestPoint, highestPoint, type Extreme } from './search-curve.ts';
 import type { Stage } from './stage.ts';
 
@@ -155,17 +156,10 @@ function balanceFigure(probe: Probe, limits: Limits): Figure {
   };
 }
 
-/** Only where a capacitor couples the output: a direct-coupled output has the DC its drawing gives it. */
+/** Only where a capacitor couples the output. */
 function outputDcFigures(probe: Probe, limits: Limits, channel: number): readonly Figure[] {
   const { output } = probe.stage.circuit.channels[channel]!;
-  const coupled = probe.stage.circuit.parts.some(
-    (part) =>
-      part.kind === 'capacitor' &&
-      (part.plus === output || part.minus === output) &&
-      part.plus !== 'gnd' &&
-      part.minus !== 'gnd',
-  );
-  if (!coupled) return [];
+  if (!isCapacitorCoupled(probe.stage.circuit, output)) return [];
   const read = ({ stage }: Probe): number => nodeVolts(stage.network, stage.point, output) * 1000;
   const { good, look } = limits.output_dc;
   return [

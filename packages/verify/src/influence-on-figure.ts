@@ -68,6 +68,8 @@ function isLinkAt1kHz(part: Capacitor, figure: Figure, probe: Probe, variants: V
   return channels.every((i) => Math.abs(large.reader.gainDb(i, 1000) - probe.reader.gainDb(i, 1000)) < 1);
 }
 
+/** Twins move a figure of both channels by the same but for rounding: what six digits do not tell apart stays in the board's order. */
 function byMagnitude(effects: readonly Effect[]): readonly Effect[] {
-  return effects.toSorted((a, b) => Math.abs(b.moves) - Math.abs(a.moves));
+  const magnitude = ({ moves }: Effect): number => Number(Math.abs(moves).toPrecision(6));
+  return effects.toSorted((a, b) => magnitude(b) - magnitude(a));
 }

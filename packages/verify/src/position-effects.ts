@@ -10,7 +10,7 @@ import { solveStage, type Stage } from './stage.ts';
 export interface PositionEffect {
   readonly ref: string;
   readonly description: string;
-  /** The channel in which it acts most. */
+  /** The channel in which it stands; the first for a position that the channels share. */
   readonly channel: string;
   readonly moves: {
     /** Change of deviation at 20 Hz and at 10 kHz, and of the gain at 1 kHz, dB. */
@@ -31,17 +31,17 @@ export function positionEffects(
   rebuilt: readonly { position: string; description: string }[],
 ): readonly PositionEffect[] {
   return rebuilt.flatMap(({ position, description }): readonly PositionEffect[] => {
-    if (!job.positions.some(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined)) return [];
-    const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
+    const place = job.positions.find(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined);
+    if (place === undefined) return [];
     const channels = drawn.stage.circuit.channels;
-    if (!solved.ok) return [{ ref: position, description, channel: channels[0]!.name, moves: null }];
-    const stage = solved.value;
-    const reader = gainReader(stage);
-    const own = stage.circuit.parts.find((part) => part.position === position)?.channel;
     const channel = Math.max(
       0,
-      channels.findIndex(({ name }) => name === own),
+      channels.findIndex(({ name }) => name === place.drawn.channel),
     );
+    const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
+    if (!solved.ok) return [{ ref: position, description, channel: channels[channel]!.name, moves: null }];
+    const stage = solved.value;
+    const reader = gainReader(stage);
     const change = (read: (reader: GainReader) => number): number => read(reader) - read(drawn.reader);
     const moved = mostMovedNode(stage, drawn.stage);
     return [

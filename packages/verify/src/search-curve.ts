@@ -11,12 +11,15 @@ export interface Extreme {
 /** Points per decade of the searching grid: closer than the width of a resonance of Q 8. */
 const density = 24;
 
+/** dB. Differences below it are rounding: the first of points so close is the highest. */
+const alike = 1e-9;
+
 /** The highest point of a curve between two frequencies, ends included: grid, then golden section to 1e-4 of the frequency. */
 export function highestPoint(curve: Curve, fromHz: number, toHz: number): Extreme {
   const grid = logFrequencies(fromHz, toHz, density);
   let best = 0;
   grid.forEach((hz, i) => {
-    if (curve(hz) > curve(grid[best]!)) best = i;
+    if (curve(hz) > curve(grid[best]!) + alike) best = i;
   });
   if (best === 0 || best === grid.length - 1) return { hz: grid[best]!, db: curve(grid[best]!) };
   return goldenSection(curve, grid[best - 1]!, grid[best + 1]!);

@@ -49,15 +49,14 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
   };
 }
 
-/** The circuit with whatever stands in a position replaced by what the drawn circuit has there. */
+/** The circuit with whatever stands in a position replaced by what the drawn circuit has there, in its old place of the order if there is one. */
 function restorePosition(circuit: Circuit, drawn: Circuit, position: string): Circuit {
-  return {
-    ...circuit,
-    parts: [
-      ...circuit.parts.filter((part) => part.position !== position),
-      ...drawn.parts.filter((part) => part.position === position),
-    ],
-  };
+  const { parts } = circuit;
+  const restored = drawn.parts.filter((part) => part.position === position);
+  const first = parts.findIndex((part) => part.position === position);
+  const at = first < 0 ? parts.length : first;
+  const others = (from: readonly Part[]): readonly Part[] => from.filter((part) => part.position !== position);
+  return { ...circuit, parts: [...parts.slice(0, at), ...restored, ...others(parts.slice(at))] };
 }
 
 function raisePart(circuit: Circuit, part: Part): Circuit | null {
