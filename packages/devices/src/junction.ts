@@ -53,7 +53,7 @@ export function junctionSlope(j: Junction, volts: number, current: number): numb
  * Circuits, 1975; from memory). Smaller steps, and every step down, pass unchanged, so that a solution is never held off.
  */
 export function holdStep(j: Junction, proposed: number, previous: number): number {
-  if (proposed <= j.critical || proposed - previous <= 2 * j.scale) return proposed;
+  if (proposed <= j.critical || proposed - previous <= 2 * j.scale || previous >= j.knee) return proposed;
   const from = Math.max(previous, j.critical);
   return from + j.scale * Math.log1p((proposed - from) / j.scale);
 }

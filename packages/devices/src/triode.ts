@@ -76,7 +76,8 @@ export function triode(type: TriodeType): Device {
     steps.forEach((step, k) => {
       const wished = proposed[k]!;
       const last = previous[k]!;
-      if (Math.abs(wished - last) <= step) return;
+      // Down into cut-off nothing grows, so the grid may go there at once.
+      if (wished - last <= step && (k === 0 || last - wished <= step)) return;
       proposed[k] = last + Math.sign(wished - last) * step;
       changed = true;
     });

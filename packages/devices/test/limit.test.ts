@@ -71,9 +71,11 @@ test('a FET enters conduction by half its pinch-off voltage, a triode moves by i
   const fet = Float64Array.of(10, -20);
   deviceOf(jfetN, datasheetKelvin).limit(fet, Float64Array.of(-6, -8));
   expect([...fet]).toEqual([-0.5, -20]);
-  const valve = Float64Array.of(-40, 400);
+  const valve = Float64Array.of(40, 400);
   deviceOf(tube, datasheetKelvin).limit(valve, Float64Array.of(-1, 200));
-  expect([...valve]).toEqual([-3.5, 262.5]);
+  expect([...valve]).toEqual([1.5, 262.5]);
+  const cutOff = Float64Array.of(-40, 200);
+  expect(deviceOf(tube, datasheetKelvin).limit(cutOff, Float64Array.of(-1, 200))).toBe(false);
 });
 
 test('Newton from 0 V finds the bias of a diode behind a resistor from any supply', () => {
