@@ -12,3 +12,4 @@ export type { Job, State } from './job.ts';
 export { leadsOf } from './leads.ts';
 export { jobJsonSchema } from './schema/job-schema.ts';
 export { fileKind } from './file-kind.ts';
+export { spelledNode } from './spelled-node.ts';

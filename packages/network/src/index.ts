@@ -1,9 +1,14 @@
 export * from './bias.ts';
 export * from './compile.ts';
 export { idealSource, type Source } from './elements.ts';
+export * from './input-admittance.ts';
 export * from './inspect.ts';
 export * from './lead-currents.ts';
 export * from './linearise.ts';
 export * from './network.ts';
+export { noiseDensities, type NoiseDensities } from './noise.ts';
+export { noiseGenerators, type Injection, type NoiseGenerator } from './noise-generators.ts';
 export * from './port.ts';
+export * from './rail-transfer.ts';
 export { frequencySolver, solveResponse, type FrequencySolver, type Response } from './response.ts';
+export * from './switch-on.ts';

@@ -1,4 +1,4 @@
-import type { Circuit, Diagnostic, NodeName, Part, Place } from '@curvewright/board';
+import { spelledNode, type Circuit, type Diagnostic, type NodeName, type Part, type Place } from '@curvewright/board';
 import { contacts, dcPaths, zeroOhmLinks, type Contact } from './leads.ts';
 import { createSets } from './node-sets.ts';
 import { contradiction } from '@curvewright/devices';
@@ -48,7 +48,7 @@ function floatingNodes(circuit: Circuit): { node: NodeName; diagnostic: Diagnost
   const open: { node: NodeName; diagnostic: Diagnostic }[] = [];
   for (const [node, { part, contact, count }] of touched) {
     if (count > 1 || ends.has(node) || (part.kind === 'switch' && contact.lead !== 'pole')) continue;
-    const message = `node ${node} is touched only by ${part.ref} (${contact.lead}); join it to another part, or correct the node's name`;
+    const message = `node ${spelledNode(node)} is touched only by ${part.ref} (${contact.lead}); join it to another part, or correct the node's name`;
     open.push({ node, diagnostic: { code: 'floating-node', place: part.place, message } });
   }
   return open;
@@ -74,7 +74,7 @@ function nodesWithoutDcPath(circuit: Circuit, reported: ReadonlySet<NodeName>): 
       const remedy = outputs.has(node)
         ? 'write the load under output: load: { resistance: … }, or add the resistor to gnd that the board has there'
         : 'add the resistor that sets its voltage, or correct the node names of the parts around it';
-      const message = `node ${node} (at ${part.ref} ${lead}) has no DC path to gnd, so its voltage is not defined; ${remedy}`;
+      const message = `node ${spelledNode(node)} (at ${part.ref} ${lead}) has no DC path to gnd, so its voltage is not defined; ${remedy}`;
       diagnostics.push({ code: 'no-dc-path', place: part.place, message });
     }
   }
@@ -86,7 +86,7 @@ function loopsOfRails(circuit: Circuit): Diagnostic[] {
   const diagnostics: Diagnostic[] = [];
   const join = (what: string, a: NodeName, b: NodeName, place: Place): void => {
     if (sets.join(a, b)) return;
-    const message = `${what} closes a loop without resistance between ${a} and ${b}, so its current is not defined; give one part of the loop its resistance, or take one out`;
+    const message = `${what} closes a loop without resistance between ${spelledNode(a)} and ${spelledNode(b)}, so its current is not defined; give one part of the loop its resistance, or take one out`;
     diagnostics.push({ code: 'rail-loop', place, message });
   };
   for (const channel of circuit.channels) sets.join(channel.input, 'gnd');

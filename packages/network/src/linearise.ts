@@ -90,8 +90,9 @@ export function linearise(network: Network, point: OperatingPoint): SmallSignal 
     add(conductance, current, drive, -dz);
     add(conductance, current, current, -model.Rout);
     if (rails) {
-      add(conductance, drive, rails[1], dNegative);
-      add(conductance, drive, rails[0], dPositive);
+      // Rejection is a figure of changes: at the bias the supplies stand where the offset was specified.
+      add(conductance, drive, rails[1], dNegative + model.inversePsrr);
+      add(conductance, drive, rails[0], dPositive + model.inversePsrr);
       add(conductance, current, rails[1], -dNegative);
       add(conductance, current, rails[0], -dPositive);
     }

@@ -1,6 +1,7 @@
 import { realLu } from '@curvewright/solver';
 import { deviceWindows } from './device-windows.ts';
 import type { Equations, Relief } from './equations.ts';
+import { controlHolder } from './hold-controls.ts';
 
 /** Where a Newton search stands; `x` and `controls` are its own storage, carried from one search to the next. */
 export interface Search {
@@ -38,9 +39,8 @@ export function createSearch(equations: Equations): Search {
   const lu = realLu(size);
   const x = new Float64Array(size);
   const step = new Float64Array(size);
-  const proposed = new Float64Array(equations.controls.length);
-  const accepted = deviceWindows(equations.network, equations.controls);
-  const offered = deviceWindows(equations.network, proposed);
+  const windows = deviceWindows(equations.network, equations.controls);
+  const acceptControls = controlHolder(equations);
 
   const search: Search = {
     equations,
@@ -50,7 +50,7 @@ export function createSearch(equations: Equations): Search {
     steps: 0,
     reset() {
       x.fill(0);
-      equations.network.devices.forEach(({ device }, i) => accepted[i]!.at.set(device.start));
+      equations.network.devices.forEach(({ device }, i) => windows[i]!.at.set(device.start));
     },
     run(relief, { steps, looseness }) {
       let held = true;
@@ -66,7 +66,7 @@ export function createSearch(equations: Equations): Search {
         lu.solve(step);
         for (let i = 0; i < size; i++) x[i] = x[i]! + step[i]!;
         search.steps++;
-        held = acceptControls();
+        held = acceptControls(x);
         if (!x.every(Number.isFinite)) break;
       }
       return { kind: 'spent' };
@@ -82,17 +82,6 @@ export function createSearch(equations: Equations): Search {
         search.worstRow = i;
       }
     }
-  }
-
-  /** Takes the controls that x gives, each device holding them to what its exponentials bear; true where one was held. */
-  function acceptControls(): boolean {
-    equations.readControls(x, proposed);
-    let held = false;
-    equations.network.devices.forEach(({ device }, i) => {
-      if (device.limit(offered[i]!.at, accepted[i]!.at)) held = true;
-    });
-    equations.controls.set(proposed);
-    return held;
   }
 
   search.reset();

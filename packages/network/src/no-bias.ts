@@ -1,4 +1,4 @@
-import type { Diagnostic, Place } from '@curvewright/board';
+import { spelledNode, type Diagnostic, type Place } from '@curvewright/board';
 import type { Network } from './network.ts';
 import { noRelief } from './equations.ts';
 import type { UnknownName } from './elements.ts';
@@ -11,6 +11,11 @@ export function diagnoseNoBias(search: Search): Diagnostic {
   const end = search.run(noRelief, { steps: 40, looseness: 1 });
   if (end.kind === 'singular') {
     const name = network.names[end.column]!;
+    const opAmp = network.amplifiers.find(({ drive, current }) => end.column === drive || end.column === current);
+    if (opAmp) {
+      const message = `no bias: no output voltage of ${opAmp.ref} makes its inputs equal; check its feedback, or give its type gain and its rails`;
+      return { code: 'no-bias', place: placeOf(network, name), message };
+    }
     const message = `no bias: ${describe(name)} is not held by anything; check the parts around it for a missing resistor or a wrong node name`;
     return { code: 'no-bias', place: placeOf(network, name), message };
   }
@@ -38,7 +43,7 @@ function unsettled(search: Search, name: UnknownName): string {
 function describe(name: UnknownName): string {
   switch (name.kind) {
     case 'node':
-      return `node ${name.node}`;
+      return `node ${spelledNode(name.node)}`;
     case 'inner node':
       return `the inside of ${name.ref}`;
     case 'current':

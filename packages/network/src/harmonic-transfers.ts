@@ -1,0 +1,107 @@
+import type { Departure } from './departures.ts';
+import { common, type Unknown } from './elements.ts';
+import type { SmallSignal } from './linearise.ts';
+import { frequencySolver } from './response.ts';
+
+/**
+ * The linearised network as its nonlinear parts see it at the harmonics of one fundamental: what is left once all linear unknowns are
+ * eliminated. Complex numbers lie as re, im pairs.
+ */
+export interface HarmonicTransfers {
+  /** Fundamental, Hz. */
+  readonly hz: number;
+  /** Solves the harmonics from 0 up to `highest` that are not solved yet; false where the network is singular at one. */
+  reach(highest: number): boolean;
+  /** At the k-th harmonic, moves of all controls by the ports' departures: controls × ports, row-major. */
+  controlsByPorts(k: number): Float64Array;
+  /** Likewise of all channels' outputs: channels × ports. */
+  outputsByPorts(k: number): Float64Array;
+  /** For each channel the amplitudes that 1 V rms at its input node gives all controls and its output while the network is linear. */
+  drives(): readonly HarmonicDrive[];
+}
+
+export interface HarmonicDrive {
+  readonly controls: Float64Array;
+  readonly output: Float64Array;
+}
+
+export function harmonicTransfers(
+  small: SmallSignal,
+  departures: readonly Departure[],
+  hz: number,
+): HarmonicTransfers {
+  const solver = frequencySolver(small);
+  const controls = departures.flatMap((departure) => departure.controls);
+  const ports = departures.flatMap((departure) => departure.ports);
+  const x = new Float64Array(2 * small.size);
+  const toControls: Float64Array[] = [];
+  const toOutputs: Float64Array[] = [];
+  let drives: readonly HarmonicDrive[] = [];
+
+  const volts = (u: Unknown, part: number): number => (u === common ? 0 : x[2 * u + part]!);
+  const readPair = (target: Float64Array, index: number, plus: Unknown, minus: Unknown): void => {
+    target[2 * index] = volts(plus, 0) - volts(minus, 0);
+    target[2 * index + 1] = volts(plus, 1) - volts(minus, 1);
+  };
+
+  function solvePorts(k: number): void {
+    const byPorts = new Float64Array(2 * controls.length * ports.length);
+    const outputs = new Float64Array(2 * small.channels.length * ports.length);
+    ports.forEach(([from, to], p) => {
+      x.fill(0);
+      // A departure is part of what leaves the nodes: on the other side of the equations it changes its sign.
+      if (from !== common) x[2 * from] = -1;
+      if (to !== common) x[2 * to] = 1;
+      solver.lu.solve(x);
+      controls.forEach(([plus, minus], c) => {
+        readPair(byPorts, c * ports.length + p, plus, minus);
+      });
+      small.channels.forEach(({ output }, c) => {
+        readPair(outputs, c * ports.length + p, output, common);
+      });
+    });
+    toControls[k] = byPorts;
+    toOutputs[k] = outputs;
+  }
+
+  function solveDrives(): readonly HarmonicDrive[] {
+    return small.channels.map(({ drive, input, output }) => {
+      x.fill(0);
+      x[2 * drive] = 1;
+      solver.lu.solve(x);
+      scale(x, volts(input, 0), volts(input, 1));
+      const moves = new Float64Array(2 * controls.length);
+      controls.forEach(([plus, minus], c) => {
+        readPair(moves, c, plus, minus);
+      });
+      const out = new Float64Array(2);
+      readPair(out, 0, output, common);
+      return { controls: moves, output: out };
+    });
+  }
+
+  return {
+    hz,
+    reach(highest) {
+      for (let k = toControls.length; k <= highest; k++) {
+        if (!solver.setFrequency(k * hz)) return false;
+        if (k === 1) drives = solveDrives();
+        solvePorts(k);
+      }
+      return true;
+    },
+    controlsByPorts: (k) => toControls[k]!,
+    outputsByPorts: (k) => toOutputs[k]!,
+    drives: () => drives,
+  };
+}
+
+/** x · √2/(re + j·im): from the generator's volt to an amplitude of 1 V rms where re + j·im stood. */
+function scale(x: Float64Array, re: number, im: number): void {
+  const norm = (re * re + im * im) / Math.SQRT2;
+  for (let k = 0; k < x.length; k += 2) {
+    const [xr, xi] = [x[k]!, x[k + 1]!];
+    x[k] = (xr * re + xi * im) / norm;
+    x[k + 1] = (xi * re - xr * im) / norm;
+  }
+}
