@@ -1,10 +1,23 @@
 import { Argument, Command, CommanderError, Option } from 'commander';
 import type { Status } from './answering.ts';
 import type { Desk } from './desk.ts';
-import { ambientOption, frequenciesOption, quantityOption } from './options.ts';
+import {
+  aboveZero,
+  ambientOption,
+  frequenciesOption,
+  meterOption,
+  railOption,
+  rampOption,
+  sourceOption,
+} from './options.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
+import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
+import { hum, type HumOptions } from './verbs/hum.ts';
+import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
+import { noise, type NoiseOptions } from './verbs/noise.ts';
+import { settle, type SettleOptions } from './verbs/settle.ts';
 import { volts, type VoltsOptions } from './verbs/volts.ts';
 
 /** Runs one command line (without the interpreter and script) and returns its exit status. */
@@ -58,9 +71,46 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
 
   onStage(program.command('volts'))
     .description('the voltage chart: every node and part at the bias, and what the meter reads')
-    .option('--meter <resistance>', 'of the meter, where the job does not say: 10 MΩ', quantityOption('Ω'))
+    .option('--meter <resistance>', "the meter's, instead of the job's: 10 MΩ, or 20 kΩ/V with its range", meterOption)
+    .option('--range <volts>', 'of a meter in Ω/V: 10 V', aboveZero('V'))
     .action((file: string, options: VoltsOptions) => {
       end(volts(file, options, desk));
+    });
+
+  onStage(program.command('noise'))
+    .description('hiss referred to the input, signal to noise, and who makes it')
+    .addOption(
+      new Option('--source <source>', 'at the input: shorted, or a resistance: 1 kΩ')
+        .argParser(sourceOption)
+        .conflicts('cartridge'),
+    )
+    .action((file: string, options: NoiseOptions) => {
+      end(noise(file, options, desk));
+    });
+
+  onStage(program.command('hum'))
+    .description("what the supplies' ripple does at the outputs, and what the decouplers hold back")
+    .action((file: string, options: HumOptions) => {
+      end(hum(file, options, desk));
+    });
+
+  onStage(program.command('crosstalk'))
+    .description('separation between the channels, both ways')
+    .action((file: string, options: CrosstalkOptions) => {
+      end(crosstalk(file, options, desk));
+    });
+
+  onStage(program.command('loading'))
+    .description("what the cartridge sees, and its response into it (the board's first where none is named)")
+    .action((file: string, options: LoadingOptions) => {
+      end(loading(file, options, desk));
+    });
+
+  onStage(program.command('settle'))
+    .description('switch-on: how long the outputs take to settle, how far they swing, what every capacitor sees')
+    .option('--ramp <time>', 'in which the rails rise: default 0.3 s', rampOption)
+    .action((file: string, options: SettleOptions) => {
+      end(settle(file, options, desk));
     });
 
   program
@@ -78,7 +128,12 @@ function onFile(command: Command, what: string): Command {
   return command
     .addArgument(new Argument('<file>', what))
     .option('--json', 'print one JSON object instead of words')
-    .option('--ambient <temperature>', 'of every part, instead of the 25 °C or what the job says', ambientOption);
+    .option('--ambient <temperature>', 'of every part, instead of the 25 °C or what the job says', ambientOption)
+    .option(
+      '--rail <name=volts>',
+      'a rail at other volts than the board says; may be said again for another',
+      railOption,
+    );
 }
 
 function onStage(command: Command): Command {

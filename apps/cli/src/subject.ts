@@ -9,29 +9,34 @@ import {
   type Job,
   type Outcome,
 } from '@curvewright/board';
+import { boardUnder, jobUnder, unknownRails, type Conditions } from './conditions.ts';
 import { readText } from './files.ts';
 
 /** What a verb is asked about: a board alone, or a job with its board. */
 export type Subject = { readonly kind: 'board'; readonly board: Board } | { readonly kind: 'job'; readonly job: Job };
 
-/** Reads a board or job file, and the board a job names relative to itself. `ambient` (K) replaces the file's. */
-export function readSubject(file: string, ambient: number | undefined): Outcome<Subject> {
+/** Reads a board or job file, and the board a job names relative to itself, under the conditions that are asked for. */
+export function readSubject(file: string, conditions: Conditions): Outcome<Subject> {
   const text = readText(file);
   if (!text.ok) return text;
   return fileKind(text.value) === 'job'
-    ? readJobSubject(text.value, file, ambient)
-    : readBoardSubject(text.value, file, ambient);
+    ? readJobSubject(text.value, file, conditions)
+    : readBoardSubject(text.value, file, conditions);
 }
 
-function readBoardSubject(text: string, file: string, ambient: number | undefined): Outcome<Subject> {
-  const outcome = readBoard(text, file);
-  if (!outcome.ok) return outcome;
-  const board = outcome.value;
-  const circuit = { ...board.circuit, ambient: ambient ?? board.circuit.ambient };
-  return { ok: true, value: { kind: 'board', board: { ...board, circuit } } };
+function readBoardSubject(text: string, file: string, conditions: Conditions): Outcome<Subject> {
+  const board = boardOf(text, file, conditions);
+  return board.ok ? { ok: true, value: { kind: 'board', board: board.value } } : board;
 }
 
-function readJobSubject(text: string, file: string, ambient: number | undefined): Outcome<Subject> {
+function boardOf(text: string, file: string, conditions: Conditions): Outcome<Board> {
+  const board = readBoard(text, file);
+  if (!board.ok) return board;
+  const diagnostics = unknownRails(board.value, conditions);
+  return diagnostics.length > 0 ? { ok: false, diagnostics } : { ok: true, value: boardUnder(board.value, conditions) };
+}
+
+function readJobSubject(text: string, file: string, conditions: Conditions): Outcome<Subject> {
   const jobFile = readJob(text, file);
   if (!jobFile.ok) return jobFile;
   const boardPath = join(dirname(file), jobFile.value.value.board);
@@ -40,11 +45,11 @@ function readJobSubject(text: string, file: string, ambient: number | undefined)
     const place = jobFile.value.placeOf(['board'], 'value');
     return { ok: false, diagnostics: boardText.diagnostics.map((trouble) => atNaming(trouble, boardPath, place)) };
   }
-  const board = readBoard(boardText.value, boardPath);
+  const board = boardOf(boardText.value, boardPath, conditions);
   if (!board.ok) return board;
   const job = joinJob(jobFile.value, board.value);
   if (!job.ok) return job;
-  return { ok: true, value: { kind: 'job', job: { ...job.value, ambient: ambient ?? job.value.ambient } } };
+  return { ok: true, value: { kind: 'job', job: jobUnder(job.value, conditions) } };
 }
 
 /** The trouble with a board's file stands where the job names it. */

@@ -36,7 +36,8 @@ export type DiagnosticCode =
   | 'rail-loop'
   | 'no-bias'
   | 'unreadable-file'
-  | 'unknown-cartridge';
+  | 'unknown-cartridge'
+  | 'unknown-rail';
 
 /** What is wrong, where, and what to write instead. */
 export interface Diagnostic {

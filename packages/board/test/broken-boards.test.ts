@@ -38,6 +38,7 @@ const raisedByBoards: Record<DiagnosticCode, boolean> = {
   'no-bias': false,
   'unreadable-file': false,
   'unknown-cartridge': false,
+  'unknown-rail': false,
 };
 
 describe('every fault a board file can have', () => {

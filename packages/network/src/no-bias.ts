@@ -40,7 +40,8 @@ function unsettled(search: Search, name: UnknownName): string {
   }
 }
 
-function describe(name: UnknownName): string {
+/** An unknown in the words of a sentence: `node c1@left`, `the inside of Q101`. */
+export function describe(name: UnknownName): string {
   switch (name.kind) {
     case 'node':
       return `node ${spelledNode(name.node)}`;

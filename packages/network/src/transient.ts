@@ -1,7 +1,7 @@
-import type { UnknownName } from './elements.ts';
 import { createEquations } from './equations.ts';
 import { createMotion, type TimeTolerance } from './motion.ts';
 import type { Network } from './network.ts';
+import { describe } from './no-bias.ts';
 import { createStepper } from './time-step.ts';
 
 /** What drives a network in time. */
@@ -34,10 +34,9 @@ export interface TimeStep {
   readonly end: Float64Array;
 }
 
-/** `visitor`: it had seen enough. `until`: the time was up. `budget`: too many steps. `stuck`: no step however small can be solved. */
+/** `visitor`: it had seen enough. `until`: the time was up. `budget`: too many steps. `stuck`: no step however small can be solved, `where` says at which node or in which part. */
 export type RunEnd =
-  | { readonly kind: 'visitor' | 'until' | 'budget' }
-  | { readonly kind: 'stuck'; readonly unknown: UnknownName };
+  { readonly kind: 'visitor' | 'until' | 'budget' } | { readonly kind: 'stuck'; readonly where: string };
 
 /** How a run in time went. */
 export interface TimeRun {
@@ -92,7 +91,8 @@ export function runInTime(
     if (step.kind === 'unsolved') {
       rejected++;
       stride = (to - from) / 8;
-      if (stride < shortest || from + stride / 1e3 <= from) return ended({ kind: 'stuck', unknown: network.names[step.unknown]! });
+      if (stride < shortest || from + stride / 1e3 <= from)
+        return ended({ kind: 'stuck', where: describe(network.names[step.unknown]!) });
       continue;
     }
     const best = (to - from) * Math.min(quickest, Math.max(slowest, caution * step.error ** (-1 / 3)));

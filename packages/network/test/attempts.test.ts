@@ -109,7 +109,7 @@ describe('known hard cases', () => {
     expect(nodeVolts(network, point, 'g')).toBeLessThan(2);
   });
 
-  it('a bistable pair of transistors stands in one of its states', () => {
+  it('a bistable pair of transistors: one of its three solutions, which may be the unstable one between', () => {
     const npn = { kind: 'npn', hFE: [{ value: 200, at: 0 }], VBE: { value: 0.65, at: 1e-3 } } as const;
     const stage = circuit(
       [rail('vcc', 12)],

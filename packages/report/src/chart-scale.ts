@@ -51,22 +51,3 @@ export function hzScale(from: number, to: number, columns: number): HzScale {
     hzOf: (column) => from * Math.exp(column * perColumn),
   };
 }
-
-/** Frequencies that carry a number, those that may be left out last. */
-export const frequencyMarks: readonly (readonly [hz: number, label: string])[] = [
-  [100, '100'],
-  [1000, '1k'],
-  [10_000, '10k'],
-  [10, '10'],
-  [100_000, '100k'],
-  [2, '2'],
-  [20, '20'],
-  [20_000, '20k'],
-  [5, '5'],
-  [50, '50'],
-  [200, '200'],
-  [500, '500'],
-  [2000, '2k'],
-  [5000, '5k'],
-  [50_000, '50k'],
-];

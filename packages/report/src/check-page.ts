@@ -2,6 +2,7 @@ import type { CheckAnswer, Level, StateAnswer } from '@curvewright/verify';
 import { biasTable } from './bias-table.ts';
 import { cellsOf, clip, hanging, oneLine, padEnd, wrap } from './cells.ts';
 import { deviationChart } from './deviation-chart.ts';
+import { deviceTable } from './device-table.ts';
 import { figureTableAcross, figureTableDown } from './figure-table.ts';
 import { contextFindings, goodFindings, openFindings } from './finding-lines.ts';
 import { footNotes } from './foot-notes.ts';
@@ -21,6 +22,7 @@ export function checkPage(answer: CheckAnswer, options: PageOptions): string {
   const sections = [
     positionTable(answer, page),
     biasTable(answer, page),
+    deviceTable(answer, page),
     openFindings(answer, page),
     goodFindings(answer, page),
     contextFindings(answer, page),

@@ -13,18 +13,25 @@ export interface TitledCurve extends CurveAnswer {
   readonly state: State;
 }
 
-/** Fewer points than this make no chart. */
-const chartFrom = 12;
+/** A curve as a page shows it: with the deviation of every state of the board on a fine grid, for the chart of before and after. */
+export interface ChartedCurve extends TitledCurve {
+  readonly states: readonly {
+    readonly state: State;
+    readonly hz: readonly number[];
+    /** dB, in the order of `channels`. */
+    readonly channels: readonly (readonly number[])[];
+  }[];
+}
 
 const targets: Readonly<Record<CurveAnswer['target'], string>> = {
   riaa: 'the RIAA curve',
   'riaa-1976': 'the RIAA curve with the 7950 µs term',
 };
 
-/** Gain, phase and deviation as a table, with a chart over it where there are points enough to draw one. */
-export function curvePage(curve: TitledCurve, options: PageOptions): string {
+/** Gain, phase and deviation as a table, with a chart of the deviation before and after over it. */
+export function curvePage(curve: ChartedCurve, options: PageOptions): string {
   const width = pageWidth(options);
-  const { title, state, target, channels } = curve;
+  const { title, state, target } = curve;
   return [
     ...wrap(`${oneLine(title)}, as ${state}, against ${targets[target]}`, width),
     '─'.repeat(width),
@@ -33,21 +40,23 @@ export function curvePage(curve: TitledCurve, options: PageOptions): string {
   ].join('\n');
 }
 
-/** The channel that is furthest off in the audible band. */
-function chart({ state, channels }: TitledCurve, { width, colour }: PageOptions): readonly string[] {
-  const off = channels.map(({ points }) =>
-    Math.max(0, ...points.filter(({ hz }) => hz >= 20 && hz <= 20_000).map(({ deviationDb }) => Math.abs(deviationDb))),
-  );
-  const channel = channels[off.indexOf(Math.max(...off))];
-  if (channel === undefined || channel.points.length < chartFrom) return [];
-  const points = channel.points.toSorted((a, b) => a.hz - b.hz);
-  const drawn = { state, hz: points.map(({ hz }) => hz), db: points.map(({ deviationDb }) => deviationDb) };
+/** The channel that is furthest off in the audible band, in any state. */
+function chart({ states, channels }: ChartedCurve, { width, colour }: PageOptions): readonly string[] {
+  const off = channels.map((_, i) => Math.max(0, ...states.map(({ hz, channels: db }) => furthest(hz, db[i] ?? []))));
+  const index = off.indexOf(Math.max(...off));
+  const channel = channels[index];
+  if (channel === undefined) return [];
+  const curves = states.map(({ state, hz, channels: db }) => ({ state, hz, db: db[index] ?? [] }));
   const which = channels.length > 1 ? `, ${channel.name}, the channel further off` : '';
   return [
-    ...wrap(`Deviation${which}; straight between the points of the table`, width),
-    ...deviationChart([drawn], null, { width, rows: 11, colour }).split('\n'),
+    ...wrap(`Deviation${which}`, width),
+    ...deviationChart(curves, null, { width, rows: 11, colour }).split('\n'),
     '',
   ];
+}
+
+function furthest(hz: readonly number[], db: readonly number[]): number {
+  return Math.max(0, ...db.filter((_, n) => (hz[n] ?? 0) >= 20 && (hz[n] ?? 0) <= 20_000).map(Math.abs));
 }
 
 function curveTable({ channels }: TitledCurve, options: PageOptions): readonly string[] {

@@ -1,6 +1,7 @@
 import type { State } from '@curvewright/board';
 import { clip, padStart } from './cells.ts';
-import { dbScale, frequencyMarks, hzScale, type DbScale, type HzScale } from './chart-scale.ts';
+import { frequencyAxis } from './chart-axis.ts';
+import { dbScale, hzScale, type DbScale, type HzScale } from './chart-scale.ts';
 import { paint, type Ink } from './ink.ts';
 import { decimals } from './numbers.ts';
 
@@ -71,7 +72,12 @@ export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimit
     const plot = cells.map(([text, ink]) => paint(text, ink, size.colour)).join('');
     return `${axisLabel(multiple, scale)}${plot}${limitLabels.get(multiple) ?? ''}`;
   });
-  const lines = [`${padStart('dB', before - 2)}`, ...rows, ...frequencyAxis(across), legend(curves, size.colour)];
+  const lines = [
+    `${padStart('dB', before - 2)}`,
+    ...rows,
+    ...frequencyAxis(across, before, behind),
+    legend(curves, size.colour),
+  ];
   return lines.map((line) => line.trimEnd()).join('\n');
 }
 
@@ -161,21 +167,6 @@ function valueAt(at: number, hz: readonly number[], db: readonly number[]): numb
   const [x0 = at, y0 = NaN] = [hz[found - 1], db[found - 1]];
   const value = y0 + ((y1 - y0) * Math.log(at / x0)) / Math.log(x1 / x0);
   return Number.isNaN(value) ? null : value;
-}
-
-function frequencyAxis(across: HzScale): readonly string[] {
-  const line = Array.from({ length: across.columns }, () => '─');
-  const taken = Array.from({ length: across.columns + behind }, () => ' ');
-  for (const [hz, label] of frequencyMarks) {
-    const column = Math.round(across.columnOf(hz));
-    line[column] = '┴';
-    const starts = [label.length, label.length - 1].map((length) => Math.max(0, column - Math.floor(length / 2)));
-    const start = starts.find((from) =>
-      taken.slice(Math.max(0, from - 1), from + label.length + 1).every((cell) => cell === ' '),
-    );
-    if (start !== undefined) [...label].forEach((character, n) => (taken[start + n] = character));
-  }
-  return [`${' '.repeat(before - 1)}└${line.join('')}`, `${' '.repeat(before)}${taken.join('').trimEnd()} Hz`];
 }
 
 function legend(curves: readonly ChartCurve[], colour: boolean): string {

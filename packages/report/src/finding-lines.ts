@@ -8,20 +8,22 @@ import { tableLines, type Cell, type Column } from './table.ts';
 
 const worstFirst: readonly Level[] = ['fail', 'not measured', 'look', 'good'];
 
-/** What the verdict rests on and is not good, in full: the worst first, then by what it lacks. */
+/** What the verdict rests on and is not good, in full, the worst first. */
 export function openFindings(answer: CheckAnswer, options: PageOptions): readonly string[] {
-  const rank = ({ level }: Finding): number => worstFirst.indexOf(level);
-  const open = answer.findings
-    .filter(({ counts, level }) => counts && level !== 'good')
-    .toSorted((a, b) => rank(a) - rank(b) || a.margin - b.margin);
-  return alike(open, answer).flatMap((group) => inFull(group, answer, options));
+  const open = answer.findings.filter(({ counts, level }) => counts && level !== 'good');
+  return alike(open.toSorted(byLevel), answer).flatMap((group) => inFull(group, answer, options));
+}
+
+/** Margins of different limits have different units, so within a level the order stays. */
+function byLevel(a: Finding, b: Finding): number {
+  return worstFirst.indexOf(a.level) - worstFirst.indexOf(b.level);
 }
 
 function inFull(group: readonly Finding[], { limits }: CheckAnswer, options: PageOptions): readonly string[] {
   const [finding, ...others] = group;
   if (finding === undefined) return [];
   const width = pageWidth(options);
-  const { level, value, unit, cause, next } = finding;
+  const { level, value, unit, cause } = finding;
   const channels = group.map(({ channel }) => channel);
   const head = `${placeWords(finding, channels)}: ${valueWords(value, unit)}, ${marginWords(finding, limits)}`;
   const [first = '', ...more] = hanging(`${markOf[level]} ${level}  `, head, width);
@@ -32,16 +34,28 @@ function inFull(group: readonly Finding[], { limits }: CheckAnswer, options: Pag
     paint(markOf[level], inkOf[level], options.colour) + first.slice(markOf[level].length),
     ...more,
     ...hanging('  ', sentence(cause) + same, width),
-    ...hanging('  Next: ', sentence(next), width),
+    ...nextSteps(group).flatMap((next) => hanging('  Next: ', sentence(next), width)),
   ];
 }
+
+/** One for each set of designators: `at C103 and C104` and `at C104 and C103` are the same work. */
+function nextSteps(group: readonly Finding[]): readonly string[] {
+  const steps = new Map<string, string>();
+  for (const { next } of group) {
+    const refs = (next.match(designator) ?? []).toSorted().join(' ');
+    if (!steps.has(refs)) steps.set(refs, next);
+  }
+  return [...steps.values()];
+}
+
+const designator = /\b[A-Z]{1,3}\d[\dA-Z]*(?:[.-]\d+)*/g;
 
 /** Findings that read alike but for the channel and the designators stand together: the two halves of a pair. */
 function alike(findings: readonly Finding[], { limits }: CheckAnswer): readonly (readonly Finding[])[] {
   const groups = new Map<string, Finding[]>();
   for (const finding of findings) {
     const { level, what, where, value, unit, cause, next } = finding;
-    const words = `${cause}|${next}`.replace(/\b[A-Z]{1,3}\d[\dA-Z.-]*/g, '#');
+    const words = `${cause}|${next}`.replace(designator, '#');
     const key = [level, what, where, valueWords(value, unit), marginWords(finding, limits), words].join('|');
     groups.set(key, [...(groups.get(key) ?? []), finding]);
   }
@@ -90,7 +104,7 @@ export function contextFindings({ findings }: CheckAnswer, options: PageOptions)
   const context = findings.filter(({ counts }) => !counts);
   return (['found', 'drawn'] as const).flatMap((state) => {
     const own = context.filter((finding) => finding.state === state);
-    const open = own.filter(({ level }) => level !== 'good').toSorted((a, b) => a.margin - b.margin);
+    const open = own.filter(({ level }) => level !== 'good').toSorted(byLevel);
     const columns: readonly Column[] = [
       { align: 'left' },
       { align: 'left', gap: 1, wraps: true },

@@ -1,6 +1,10 @@
 export { checkPage } from './check-page.ts';
+export { crosstalkPage } from './crosstalk-page.ts';
 export { curveCsv } from './curve-csv.ts';
-export { curvePage, type TitledCurve } from './curve-page.ts';
+export { curvePage, type ChartedCurve } from './curve-page.ts';
 export { diagnosticLines } from './diagnostic-lines.ts';
-export type { PageOptions } from './page-options.ts';
-export { voltsPage, type VoltsPageOptions } from './volts-page.ts';
+export { humPage } from './hum-page.ts';
+export { loadingPage } from './loading-page.ts';
+export { noisePage } from './noise-page.ts';
+export { settlePage } from './settle-page.ts';
+export { voltsPage } from './volts-page.ts';

@@ -42,3 +42,8 @@ export function volts(value: number): string {
   const magnitude = Math.abs(value);
   return decimals(value, magnitude >= 99.95 ? 0 : magnitude >= 9.995 ? 1 : magnitude >= 0.9995 ? 2 : 3);
 }
+
+/** 1, 2 or 5 times a power of ten: the frequencies that a table shows of a denser list. */
+export function isMain(hz: number): boolean {
+  return /^[125]e/.test(hz.toExponential());
+}

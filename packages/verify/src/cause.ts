@@ -2,7 +2,13 @@ import type { Change, Part } from '@curvewright/board';
 import { printQuantity } from '@curvewright/quantity';
 import { cornerOf } from './capacitor-corner.ts';
 import type { Figure, Probe } from './figure.ts';
-import { effectsOfCouplings, effectsOfParts, effectsOfSwaps, type Effect } from './influence-on-figure.ts';
+import {
+  effectsOfCouplings,
+  effectsOfParts,
+  effectsOfSwaps,
+  partsActingOn,
+  type Effect,
+} from './influence-on-figure.ts';
 import { levelOf, marginTo } from './judge.ts';
 import { bestRemedy, type Remedy, type RemedyContext } from './remedy.ts';
 import { mainValue, printValue, twinsOf, valueText } from './part-value.ts';
@@ -43,7 +49,7 @@ export function causeOf(figure: Figure, context: CauseContext): Cause {
       : []),
     ...(remedy ? [remedySentence(figure, context, remedy)] : []),
   ];
-  const ref = told[0]?.ref ?? leading?.ref ?? probe.stage.circuit.parts[0]?.ref ?? '';
+  const ref = told[0]?.ref ?? leading?.ref ?? partsActingOn(figure, probe)[0]?.ref ?? '';
   return {
     ref,
     cause: sentences.join('; ') || 'no part of this channel moves it',
@@ -96,7 +102,7 @@ function partSentence(figure: Figure, context: CauseContext, effect: Effect): st
   const part = context.probe.stage.circuit.parts.find(({ ref }) => ref === effect.ref);
   if (part === undefined) return '';
   const name = `${part.ref}: ${valueText(part)}`;
-  if (part.kind === 'capacitor' && figure.unit === 'dB' && figure.side !== 'at most') {
+  if (part.kind === 'capacitor' && figure.unit === 'dB' && figure.side !== 'at most' && figure.channel !== null) {
     const corner = cornerOf(context.probe.stage, part);
     const large = context.variants.withValue(part.ref, part.farads * 1000);
     const costs = large === null ? 0 : figure.follow(large) - figure.value;
@@ -125,8 +131,10 @@ function nextStep(figure: Figure, context: CauseContext, ref: string, remedy: Re
   return `${look} ${ref} and its neighbours: no preferred value of one part alone mends it`;
 }
 
-/** Two digits behind the point for dB, one for percent and millivolts. */
+/** Two digits behind the point for dB, one for percent and millivolts; one that counts where those would all be zeros. */
 function signed(value: number, { unit }: Figure): string {
   const sign = value < 0 ? '−' : '+';
-  return `${sign}${Math.abs(value).toFixed(unit === 'dB' ? 2 : 1)} ${unit}`;
+  const magnitude = Math.abs(value);
+  const digits = magnitude.toFixed(unit === 'dB' ? 2 : 1);
+  return `${sign}${Number(digits) > 0 ? digits : String(Number(magnitude.toPrecision(1)))} ${unit}`;
 }

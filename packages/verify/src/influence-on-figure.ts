@@ -9,20 +9,20 @@ export interface Effect {
 }
 
 /** The parts that can act on a figure: those of its channel and the shared ones; all for a figure of both channels. */
-function partsActingOn(figure: Figure, probe: Probe): readonly Part[] {
+export function partsActingOn(figure: Figure, probe: Probe): readonly Part[] {
   const { parts, channels } = probe.stage.circuit;
   const name = figure.channel === null ? null : channels[figure.channel]!.name;
   return parts.filter(({ channel }) => name === null || channel === null || channel === name);
 }
 
-/** What a tenth more of each part's value (hFE of a transistor) does to the figure, greatest first. */
+/** What a tenth more of each part's value (hFE of a transistor) does to the figure, greatest first; without those that rounding alone moves. */
 export function effectsOfParts(figure: Figure, probe: Probe, variants: Variants): readonly Effect[] {
   const effects: Effect[] = [];
   for (const { ref } of partsActingOn(figure, probe)) {
     const raised = variants.raised(ref);
     if (raised) effects.push({ ref, moves: figure.follow(raised) - figure.value });
   }
-  return byMagnitude(effects);
+  return byMagnitude(effects.filter(({ moves }) => Math.abs(moves) > 1e-6 * Math.abs(figure.good)));
 }
 
 /** What each swapped position contributes: the figure now minus the figure with that position back as drawn, greatest first. */

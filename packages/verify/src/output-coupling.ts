@@ -26,10 +26,16 @@ function joinedByOhms(circuit: Circuit, from: string): ReadonlySet<string> {
     before = joined.size;
     for (const part of circuit.parts) {
       if (part.kind === 'capacitor' || part.kind === 'typed') continue;
-      const leads = part.kind === 'switch' ? [part.pole, part.positions[part.at]] : Object.values(leadsOf(part));
-      const nodes = leads.filter((node) => node !== undefined && node !== 'gnd');
+      const nodes = conducting(part).filter((node) => node !== 'gnd');
       if (nodes.some((node) => joined.has(node))) nodes.forEach((node) => joined.add(node));
     }
   }
   return joined;
+}
+
+/** Of a switch only the contact that is made. */
+function conducting(part: Part): readonly string[] {
+  if (part.kind !== 'switch') return Object.values(leadsOf(part));
+  const made = part.positions[part.at];
+  return made === undefined ? [part.pole] : [part.pole, made];
 }

@@ -11,6 +11,8 @@ export interface Extreme {
 /** Points per decade of the searching grid: closer than the width of a resonance of Q 8. */
 const density = 24;
 
+/** Of a frequency: how near the place of a highest point is found. */
+const fine = 1e-4;
 /** dB. Differences below it are rounding: the first of points so close is the highest. */
 const alike = 1e-9;
 
@@ -21,8 +23,12 @@ export function highestPoint(curve: Curve, fromHz: number, toHz: number): Extrem
   grid.forEach((hz, i) => {
     if (curve(hz) > curve(grid[best]!) + alike) best = i;
   });
-  if (best === 0 || best === grid.length - 1) return { hz: grid[best]!, db: curve(grid[best]!) };
-  return goldenSection(curve, grid[best - 1]!, grid[best + 1]!);
+  const [below, at, above] = [grid[Math.max(best - 1, 0)]!, grid[best]!, grid[Math.min(best + 1, grid.length - 1)]!];
+  // At an end of the band: the highest point, unless the curve rises from there into the band.
+  const inward = below === at ? at * (1 + fine) : at / (1 + fine);
+  const isEnd = below === at || above === at;
+  if (isEnd && (below === above || curve(inward) <= curve(at) + alike)) return { hz: at, db: curve(at) };
+  return goldenSection(curve, below, above);
 }
 
 /** Golden section over log frequency (Kiefer, Proc. AMS 4, 1953). */
@@ -31,7 +37,7 @@ function goldenSection(curve: Curve, fromHz: number, toHz: number): Extreme {
   let [low, high] = [Math.log(fromHz), Math.log(toHz)];
   let [left, right] = [high - share * (high - low), low + share * (high - low)];
   let [atLeft, atRight] = [curve(Math.exp(left)), curve(Math.exp(right))];
-  while (high - low > 1e-4) {
+  while (high - low > fine) {
     if (atLeft > atRight) {
       [high, right, atRight] = [right, left, atLeft];
       left = high - share * (high - low);

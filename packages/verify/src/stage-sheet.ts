@@ -4,6 +4,7 @@ import { gainReader, type GainReader } from './gain-reader.ts';
 import { channelNodes, type NodeVolts } from './node-volts.ts';
 import { firstFallThrough, furthestPoint, highestPoint } from './search-curve.ts';
 import type { Stage } from './stage.ts';
+import { deviceBias, type PartBias } from './voltage-chart.ts';
 
 /** What one stage does, in the numbers the verdict is made of. */
 export interface StageSheet {
@@ -26,6 +27,8 @@ export interface ChannelSheet {
   readonly subsonicPeaks: readonly { fromHz: number; toHz: number; db: number; hz: number }[];
   readonly points: readonly { hz: number; deviationDb: number }[];
   readonly nodes: readonly NodeVolts[];
+  /** Bias of its transistors, diodes, valves and op-amps. */
+  readonly devices: readonly PartBias[];
 }
 
 /** The frequencies every sheet lists, Hz. */
@@ -60,6 +63,7 @@ function channelSheet(stage: Stage, limits: Limits, reader: GainReader, name: st
     })),
     points: sheetFrequencies.map((hz) => ({ hz, deviationDb: deviation(hz) })),
     nodes: channelNodes(stage, name),
+    devices: deviceBias(stage, name),
   };
 }
 

@@ -50,6 +50,13 @@ export function voltageChart(stage: Stage, meterOhms: number): VoltageChart {
   };
 }
 
+/** Bias of a channel's transistors, diodes, valves and op-amps, and of those it shares. */
+export function deviceBias(stage: Stage, channel: string): readonly PartBias[] {
+  return stage.circuit.parts
+    .filter((part) => part.kind === 'typed' && (part.channel === channel || part.channel === null))
+    .flatMap((part) => partBias(stage, part));
+}
+
 /** The whole circuit solved again with the meter's resistance from the node to gnd. */
 function meterVolts(stage: Stage, node: string, ohms: number): number | null {
   const place = { file: 'meter', line: 1, column: 1 };

@@ -2,12 +2,12 @@ import { checkBoard, checkJob, type CheckAnswer, type Level } from '@curvewright
 import { checkPage } from '@curvewright/report';
 import type { Outcome } from '@curvewright/board';
 import { printJson, refuse, type Status } from '../answering.ts';
+import type { Conditions } from '../conditions.ts';
 import type { Desk } from '../desk.ts';
 import { readSubject } from '../subject.ts';
 
-export interface CheckOptions {
+export interface CheckOptions extends Conditions {
   readonly json?: boolean;
-  readonly ambient?: number;
 }
 
 const statusOf: Readonly<Record<Level, Status>> = { good: 0, look: 0, fail: 1, 'not measured': 3 };
@@ -15,15 +15,15 @@ const statusOf: Readonly<Record<Level, Status>> = { good: 0, look: 0, fail: 1, '
 /** The main job: what the stage does in each state, findings and a verdict, which is also the exit status. */
 export function check(file: string, options: CheckOptions, desk: Desk): Status {
   const json = options.json ?? false;
-  const answer = answerFor(file, options.ambient);
+  const answer = answerFor(file, options);
   if (!answer.ok) return refuse(desk, answer.diagnostics, json);
   if (json) printJson(desk, answer.value);
   else desk.out(checkPage(answer.value, desk));
   return statusOf[answer.value.verdict];
 }
 
-function answerFor(file: string, ambient: number | undefined): Outcome<CheckAnswer> {
-  const subject = readSubject(file, ambient);
+function answerFor(file: string, conditions: Conditions): Outcome<CheckAnswer> {
+  const subject = readSubject(file, conditions);
   if (!subject.ok) return subject;
   return subject.value.kind === 'job' ? checkJob(subject.value.job) : checkBoard(subject.value.board);
 }

@@ -1,11 +1,11 @@
 import type { Target } from '@curvewright/curves';
 import { logFrequencies } from '@curvewright/curves';
-import { curveAnswer, sheetFrequencies } from '@curvewright/verify';
-import { curveCsv, curvePage } from '@curvewright/report';
+import { curveAnswer, deviationCurves, gainReader, sheetFrequencies } from '@curvewright/verify';
+import { curveCsv, curvePage, type ChartedCurve } from '@curvewright/report';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Desk } from '../desk.ts';
 import { reasonOf, writeWhole } from '../files.ts';
-import { stageOf, type StageRequest } from '../stage-of.ts';
+import { stageOf, type StageRequest, type SubjectStage } from '../stage-of.ts';
 
 export interface CurveOptions extends StageRequest {
   readonly json?: boolean;
@@ -35,6 +35,20 @@ export function curve(file: string, options: CurveOptions, desk: Desk): Status {
   }
   const answer = { title, state, ...curveAnswer(stage, options.target, options.at ?? sheetFrequencies) };
   if (json) printJson(desk, answer);
-  else desk.out(curvePage(answer, desk));
+  else desk.out(curvePage({ ...answer, states: chartedStates(file, options, solved.value) }, desk));
   return 0;
+}
+
+/** Points per decade of the chart. */
+const chartDensity = 20;
+
+/** Before and after: every state of a job that can be solved, the one state of a board. */
+function chartedStates(file: string, options: CurveOptions, asked: SubjectStage): ChartedCurve['states'] {
+  const states = asked.subject.kind === 'job' ? (['drawn', 'found', 'rebuilt'] as const) : [asked.state];
+  return states.flatMap((state) => {
+    const solved = state === asked.state ? { ok: true as const, value: asked } : stageOf(file, { ...options, state });
+    if (!solved.ok) return [];
+    const { stage } = solved.value;
+    return [{ state, ...deviationCurves(stage, gainReader(stage, options.target), chartDensity) }];
+  });
 }
