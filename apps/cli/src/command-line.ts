@@ -17,6 +17,7 @@ import { hum, type HumOptions } from './verbs/hum.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
+import { poles, type PolesOptions } from './verbs/poles.ts';
 import { settle, type SettleOptions } from './verbs/settle.ts';
 import { volts, type VoltsOptions } from './verbs/volts.ts';
 
@@ -104,6 +105,12 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
     .description("what the cartridge sees, and its response into it (the board's first where none is named)")
     .action((file: string, options: LoadingOptions) => {
       end(loading(file, options, desk));
+    });
+
+  onStage(program.command('poles'))
+    .description('stability: poles and zeros, what moves them, and the margins of the feedback loop')
+    .action((file: string, options: PolesOptions) => {
+      end(poles(file, options, desk));
     });
 
   onStage(program.command('settle'))

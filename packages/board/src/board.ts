@@ -18,6 +18,8 @@ export interface Board {
   readonly cartridges: Readonly<Record<string, Cartridge>>;
   /** Only what the file writes. */
   readonly limits: PartialLimits;
+  /** The leads at which the feedback loop is looked into, one for each channel; empty where the file names none. */
+  readonly loops: readonly { readonly channel: string | null; readonly ref: string; readonly lead: string }[];
   /** By designator. */
   readonly seats: Readonly<Record<string, Seat>>;
   /** By designator. */

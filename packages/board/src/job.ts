@@ -1,6 +1,7 @@
 import type { Board } from './board.ts';
 import type { NodeName, Part } from './circuit.ts';
 import type { Place } from './diagnostics.ts';
+import type { Fault } from './fault.ts';
 import type { PartType } from './part-type.ts';
 import type { JobEntry, PositionEntry } from './schema/job-schema.ts';
 import type { Heard, Meter } from './schema/readings-schema.ts';
@@ -32,15 +33,18 @@ export interface JobPosition {
   readonly drawn: Part;
   /** What stood there when the unit came in; absent where the job does not say. */
   readonly pulled?: Standing;
-  /** What is put there, fitted or put back otherwise; absent where the place is left as it was. */
+  /** What is put there, fitted, put back otherwise or mended; absent where the place is left as it was. */
   readonly fitted?: Standing;
   /** What the job writes for this designator, its own key over its pair's; absent where the job is silent. */
   readonly entry?: PositionEntry;
 }
 
-/** The parts that stand in a position, and what the job says of them that no computation takes up. */
+/** The parts that stand in a position, with what is wrong there, and what the job says of them that no computation takes up. */
 export interface Standing {
+  /** As they are without `faults`. */
   readonly parts: readonly Part[];
+  /** Of the only part, which then carries the position's designator. */
+  readonly faults: readonly Fault[];
   readonly notes: readonly string[];
 }
 

@@ -4,6 +4,8 @@ import type { Part } from './circuit.ts';
 import type { Diagnostic, Outcome } from './diagnostics.ts';
 import { addedParts } from './added-parts.ts';
 import type { Job, JobPosition, Standing } from './job.ts';
+import { drawnLeads, type DrawnLead } from './leads-beyond.ts';
+import { mended } from './mended.ts';
 import { joinReadings } from './join-readings.ts';
 import { writtenPositions, type WrittenPosition } from './position-keys.ts';
 import { inFileOrder } from './read-as.ts';
@@ -26,10 +28,11 @@ export function joinJob(job: JobFile, board: Board): Outcome<Job> {
 
   const written = writtenPositions(entry.positions ?? {}, board, placeOf);
   diagnostics.push(...written.diagnostics);
+  const drawing = drawnLeads(board.circuit);
   const positions = board.circuit.parts.map((drawn) => {
     const holes = board.seats[drawn.ref]?.holes;
     const supply: Supply = { types, ...stated({ holes }) };
-    const joined = joinPosition(drawn, written.byRef.get(drawn.ref), supply, placeOf);
+    const joined = joinPosition(drawn, written.byRef.get(drawn.ref), drawing, supply, placeOf);
     diagnostics.push(...joined.diagnostics);
     return joined.position;
   });
@@ -57,13 +60,15 @@ export function joinJob(job: JobFile, board: Board): Outcome<Job> {
 function joinPosition(
   drawn: Part,
   written: WrittenPosition | undefined,
+  drawing: readonly DrawnLead[],
   supply: Supply,
   placeOf: PlaceOf,
 ): { readonly position: JobPosition; readonly diagnostics: readonly Diagnostic[] } {
   if (written === undefined) return { position: { drawn }, diagnostics: [] };
   const { pulled, fit } = written;
-  const old = pulled && pulledParts(drawn, swapPartAt(pulled.value, pulled.path, placeOf), supply);
-  const fresh = fit && fittedParts(drawn, fit.value, fit.path, placeOf, supply);
+  const old = pulled && pulledParts(drawn, swapPartAt(pulled.value, pulled.path, placeOf), supply, drawing);
+  const fresh =
+    mended(drawn.ref, old, written, placeOf) ?? (fit && fittedParts(drawn, fit.value, fit.path, placeOf, supply));
   const faults = [...(old?.diagnostics ?? []), ...(fresh?.diagnostics ?? [])];
   const turned = faults.length > 0 ? null : reinserted(drawn, fresh ?? old, written, supply, placeOf);
   const fitted = turned ?? fresh;
@@ -78,8 +83,8 @@ function joinPosition(
   };
 }
 
-function standingOf({ parts, notes }: Swapped): Standing {
-  return { parts, notes };
+function standingOf({ parts, faults, notes }: Swapped): Standing {
+  return { parts, faults, notes };
 }
 
 function entryOf(written: WrittenPosition): PositionEntry {

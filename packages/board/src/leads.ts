@@ -51,6 +51,28 @@ export function acrossNodes<P extends Part>(part: P, first: NodeName, second: No
   }
 }
 
+/** The part with one of its leads on another node; throws where it has no such lead. */
+export function withLeadOn(part: Part, lead: string, node: NodeName): Part {
+  if (!Object.hasOwn(leadsOf(part), lead)) throw new RangeError(`${part.ref} has no lead ${lead}`);
+  switch (part.kind) {
+    case 'resistor':
+    case 'inductor':
+      return { ...part, between: ends(part.between, lead, node) };
+    case 'trimmer':
+      return lead === 'wiper' ? { ...part, wiper: node } : { ...part, between: ends(part.between, lead, node) };
+    case 'capacitor':
+      return lead === 'plus' || lead === '1' ? { ...part, plus: node } : { ...part, minus: node };
+    case 'switch':
+      return lead === 'pole' ? { ...part, pole: node } : { ...part, positions: { ...part.positions, [lead]: node } };
+    case 'typed':
+      return { ...part, leads: { ...part.leads, [lead]: node } };
+  }
+}
+
+function ends(between: readonly [NodeName, NodeName], lead: string, node: NodeName): readonly [NodeName, NodeName] {
+  return lead === '1' ? [node, between[1]] : [between[0], node];
+}
+
 /** The letter a lead order writes for a lead: the first of its name, K for a cathode. */
 export function leadLetter(lead: string): string {
   return lead === 'cathode' ? 'K' : lead.charAt(0).toUpperCase();

@@ -37,6 +37,8 @@ export interface BipolarType extends Ratings {
   readonly rbb?: number;
   /** Hz, where 1/f noise of the base current equals its shot noise. */
   readonly noiseCorner?: number;
+  /** Collector-base leakage of an aged piece, A at 25 °C. */
+  readonly ICBO?: number;
 }
 
 export interface DiodeType extends Ratings {

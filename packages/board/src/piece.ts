@@ -11,8 +11,8 @@ import type { Refuse, Supply } from './supply.ts';
 import type { SwapPart } from './swap-part.ts';
 import { typedPiece } from './typed-piece.ts';
 
-/** Keys of a pulled part that say what is wrong with it. */
-const pulledKeys: readonly string[] = ['faults', 'ICBO'];
+/** Keys of a pulled part that say what is wrong with it; which of them fit is its faults' to judge. */
+const pulledKeys: readonly string[] = ['faults', 'ICBO', 'junction', 'lead', 'contact', 'beyond'];
 
 /** A part built from what the job writes, or why it cannot be. */
 export type Piece = { readonly part: Part } | { readonly diagnostics: readonly Diagnostic[] };

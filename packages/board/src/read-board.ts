@@ -4,6 +4,7 @@ import type { Diagnostic, Outcome } from './diagnostics.ts';
 import { fullNode } from './expand-nodes.ts';
 import { designatorsOf, expandPart, type ExpansionScope } from './expand-part.ts';
 import { leadsOf } from './leads.ts';
+import { loopsOf } from './loop-lead.ts';
 import { nearest } from './nearest.ts';
 import { inFileOrder, readAs, type FileContent } from './read-as.ts';
 import type { PlaceOf } from './read-yaml.ts';
@@ -39,7 +40,9 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
   // A part that could not be read may be the one that touches the input: what its faults are is said already.
   const ends = endsOf(written, scope, diagnostics.length > 0 ? null : touched(parts));
   diagnostics.push(...ends.diagnostics);
-  if (diagnostics.length > 0) return { ok: false, diagnostics: inFileOrder(diagnostics) };
+  const loop = loopsOf(written, parts, placeOf);
+  if (diagnostics.length === 0 && !loop.ok) diagnostics.push(...loop.diagnostics);
+  if (diagnostics.length > 0 || !loop.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
 
   const entries = Object.entries(written.parts).map(([key, entry]) => [designatorsOf(key), entry] as const);
   return {
@@ -53,6 +56,7 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
       types,
       cartridges: withoutPrototype(written.cartridges ?? {}),
       limits: written.limits ?? {},
+      loops: loop.value,
       seats: byDesignator(entries.map(([refs, { seat }]) => [refs, seat])),
       bodies: byDesignator(entries.map(([refs, { body }]) => [refs, body])),
       positions: entries.map(([refs]) => refs),

@@ -30,16 +30,16 @@ export function reinserted(
       message: `${drawn.ref}: ${message}`,
     });
   };
-  const notes = after?.notes ?? [];
+  const { faults, notes } = after ?? { faults: [], notes: [] };
   const [part, ...others] = after?.parts ?? [drawn];
   if (part === undefined || others.length > 0) {
     const message = 'one part goes in one way; write it with each part under fit, or leave it out';
     refuse('fit-mismatch', String(path.at(-1)), message);
-    return { parts: [], notes, diagnostics };
+    return { parts: [], faults, notes, diagnostics };
   }
   const insertion = { ...(inserted && { inserted: inserted.value }), ...(reversed && { reversed: reversed.value }) };
   const standing = asInserted(onDrawnNodes(part, drawn), insertion, supply.holes, refuse);
-  return { parts: standing === null ? [] : [standing], notes, diagnostics };
+  return { parts: standing === null ? [] : [standing], faults, notes, diagnostics };
 }
 
 /** A part that was pulled from a wrong insertion starts from the drawn one again. */

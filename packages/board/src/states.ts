@@ -1,7 +1,10 @@
 import type { Circuit, Part } from './circuit.ts';
+import { agePart } from './aged-part.ts';
 import { describePart, describeParts } from './describe-part.ts';
+import { describeFault } from './describe-fault.ts';
 import type { Job, JobPosition, Standing, State } from './job.ts';
 import { leadsOf } from './leads.ts';
+import { withValue } from './part-value.ts';
 
 /** A job's board in one state, and what that state rests on. */
 export interface StateCircuit {
@@ -27,25 +30,25 @@ export function circuitOf(job: Job, state: State): StateCircuit | null {
       return { circuit: drawnCircuit(job), assumed: [], changed: [], notes: [] };
     case 'found': {
       if (job.positions.every((position) => position.pulled === undefined)) return null;
-      const circuit = withParts(job, (position) => position.pulled?.parts);
+      const circuit = withStandings(job, (position) => position.pulled);
       const pulled = job.positions.filter((position) => position.pulled !== undefined);
       return {
         circuit,
         assumed: job.positions
           .filter((position) => position.pulled === undefined)
           .map((position) => position.drawn.ref),
-        changed: pulled.map((position) => changeTo(position, position.pulled?.parts ?? [])),
+        changed: pulled.map((position) => changeTo(position, position.pulled)),
         notes: pulled.flatMap((position) => position.pulled?.notes ?? []),
       };
     }
     case 'rebuilt': {
-      const circuit = withParts(job, (position) => afterWork(position)?.parts, job.added);
+      const circuit = withStandings(job, afterWork, job.added);
       const touched = job.positions.filter((position) => afterWork(position) !== undefined);
       return {
         circuit,
         assumed: [],
         changed: [
-          ...touched.map((position) => changeTo(position, afterWork(position)?.parts ?? [])),
+          ...touched.map((position) => changeTo(position, afterWork(position))),
           ...job.added.map((part) => ({ position: part.position, description: `${describePart(part)}, added` })),
         ],
         notes: touched.flatMap((position) => afterWork(position)?.notes ?? []),
@@ -60,20 +63,10 @@ export function circuitOf(job: Job, state: State): StateCircuit | null {
  */
 export function circuitWithOnly(job: Job, refs: readonly string[]): Circuit {
   const chosen = chosenRefs(job, refs);
-  return withParts(
+  return withStandings(
     job,
-    (position) => (chosen.has(position.drawn.ref) ? afterWork(position)?.parts : undefined),
+    (position) => (chosen.has(position.drawn.ref) ? afterWork(position) : undefined),
     job.added.filter((part) => chosen.has(part.position)),
-  );
-}
-
-/** The rebuilt circuit with these positions back as drawn, added parts taken out. Throws as `circuitWithOnly` does. */
-export function circuitWithout(job: Job, refs: readonly string[]): Circuit {
-  const chosen = chosenRefs(job, refs);
-  return withParts(
-    job,
-    (position) => (chosen.has(position.drawn.ref) ? undefined : afterWork(position)?.parts),
-    job.added.filter((part) => !chosen.has(part.position)),
   );
 }
 
@@ -86,21 +79,6 @@ export function circuitWithValue(circuit: Circuit, ref: string, value: number): 
   return { ...circuit, parts: circuit.parts.map((part) => (part.ref === ref ? withValue(part, value) : part)) };
 }
 
-function withValue(part: Part, value: number): Part {
-  switch (part.kind) {
-    case 'resistor':
-    case 'trimmer':
-      return { ...part, ohms: value };
-    case 'capacitor':
-      return { ...part, farads: value };
-    case 'inductor':
-      return { ...part, henries: value };
-    case 'switch':
-    case 'typed':
-      throw new RangeError(`${part.ref} has no value`);
-  }
-}
-
 /** What stands in a position once the work is done, where it is not the drawn part. */
 function afterWork(position: JobPosition): Standing | undefined {
   return position.fitted ?? position.pulled;
@@ -110,27 +88,39 @@ function drawnCircuit(job: Job): Circuit {
   return { ...job.board.circuit, ambient: job.ambient };
 }
 
-/** The drawn circuit with the parts of some positions replaced, and with the nodes inside fitted strings of shared positions. */
-function withParts(
+/**
+ * The drawn circuit with the parts of some positions replaced and what is wrong there, and with the nodes inside fitted strings of shared
+ * positions. Tracks crack first, while every lead still stands on its own node.
+ */
+function withStandings(
   job: Job,
-  partsOf: (position: JobPosition) => readonly Part[] | undefined,
+  standingOf: (position: JobPosition) => Standing | undefined,
   added: readonly Part[] = [],
 ): Circuit {
   const drawn = drawnCircuit(job);
-  const replaced = new Map(job.positions.map((position) => [position.drawn.ref, partsOf(position)]));
+  const replaced = new Map(job.positions.map((position) => [position.drawn.ref, standingOf(position)?.parts]));
   const parts = [...drawn.parts.flatMap((part) => replaced.get(part.ref) ?? [part]), ...added];
   const shared = parts
     .filter((part) => part.channel === null && part.ref !== part.position)
     .flatMap((part) => Object.values(leadsOf(part)))
     .filter((node) => node.includes('.'));
-  return { ...drawn, parts, common: [...new Set([...drawn.common, ...shared])] };
+  const whole: Circuit = { ...drawn, parts, common: [...new Set([...drawn.common, ...shared])] };
+  const wrong = job.positions.flatMap((position) =>
+    (standingOf(position)?.faults ?? []).map((fault) => ({ ref: position.drawn.ref, fault })),
+  );
+  const cracked = (each: (typeof wrong)[number]): boolean => each.fault.kind === 'cracked_track';
+  return [...wrong.filter(cracked), ...wrong.filter((each) => !cracked(each))].reduce(
+    (circuit, { ref, fault }) => agePart(circuit, ref, fault),
+    whole,
+  );
 }
 
-function changeTo(position: JobPosition, parts: readonly Part[]): Change {
-  return {
-    position: position.drawn.ref,
-    description: `${describeParts(parts)} instead of ${describePart(position.drawn)}`,
-  };
+function changeTo({ drawn, fitted, entry }: JobPosition, standing: Standing | undefined): Change {
+  const mended = entry?.mended === true && standing === fitted;
+  const { parts, faults } = standing ?? { parts: [], faults: [] };
+  const wrong = parts.flatMap((part) => faults.map((fault) => describeFault(part, fault)));
+  const now = [describeParts(parts), ...wrong, ...(mended ? ['mended'] : [])].join(', ');
+  return { position: drawn.ref, description: `${now} instead of ${describePart(drawn)}` };
 }
 
 function chosenRefs(job: Job, refs: readonly string[]): ReadonlySet<string> {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Job } from '../src/job.ts';
-import { circuitOf, circuitWithOnly, circuitWithout, circuitWithValue } from '../src/states.ts';
+import { circuitOf, circuitWithOnly, circuitWithValue } from '../src/states.ts';
 import { board, jobFrom, jobText, outcomeOf, wholeJob } from './job-texts.ts';
 
 const seed = 20261125;
@@ -49,7 +49,13 @@ const entries: Readonly<Record<string, readonly string[]>> = {
     '{ fit: none }',
   ],
   C101: ['{ fit: { build: film } }', '{ pulled: { faults: [short_circuit] } }', '{ fit: { reversed: true } }'],
-  Q102: ['{ fit: { type: HN-A, inserted: BCE } }', '{ pulled: { hFE: 90 } }', '{ inserted: CBE }'],
+  Q102: [
+    '{ fit: { type: HN-A, inserted: BCE } }',
+    '{ pulled: { hFE: 90, ICBO: 1 µA } }',
+    '{ inserted: CBE }',
+    '{ pulled: { faults: [cracked_track], lead: base, beyond: [C102.plus] } }',
+    '{ pulled: { contact: 30 Ω, lead: base }, mended: true }',
+  ],
   D103: ['{ fit: [{ type: DS-A }, { type: DS-A }] }', '{ fit: { parallel: [{ type: DS-A }, { type: ZD-A }] } }'],
   'R101/R102': ['{ fit: { value: 51 kΩ } }', '{ why: x }', '{ pulled: { faults: [open_circuit] } }'],
 };
@@ -73,7 +79,6 @@ function circuitsOf(job: Job): unknown[] {
     ...(['drawn', 'found'] as const).map((state) => circuitOf(job, state)),
     rebuilt,
     circuitWithOnly(job, refs),
-    circuitWithout(job, refs),
     rebuilt === null ? null : circuitWithValue(rebuilt.circuit, 'L101', 1),
   ];
 }

@@ -1,4 +1,4 @@
-export { bandQuadrature, type BandQuadrature } from './band-quadrature.ts';
+export { bandQuadrature } from './band-quadrature.ts';
 export { logFrequencies } from './frequencies.ts';
 export { nominalFrequencies } from './nominal-frequencies.ts';
 export { playbackTransfer, riaaTimes, type Target, targetDb } from './playback.ts';

@@ -1,5 +1,6 @@
 import type { BipolarType } from '@curvewright/board';
 import { baseEmitterCapacitance, baseEmitterCharge, baseEmitterCoulombs } from './bipolar-charge.ts';
+import { collectorLeakage, leakageCurrent, leakageNoise, leakageSlope } from './collector-leakage.ts';
 import { gainAt, gainCurve, gainExponent } from './current-gain.ts';
 import type { Device } from './device.ts';
 import { holdStep, junction, junctionCurrent, junctionSlope, logSaturationThrough, type Junction } from './junction.ts';
@@ -19,7 +20,7 @@ const earlyBend = 0.5;
  * A bipolar transistor, leads collector, base, emitter; controls base−emitter and base−collector in true sign. Transport form of the
  * Ebers–Moll equations with the Early effect (Getreu, Modeling the Bipolar Transistor; Gray & Meyer; from memory), in the npn's sign:
  *   If = Is(e^{vbe/VT} − 1), Ir = Is(e^{vbc/VT} − 1)
- *   IC = (If − Ir)(1 − vbc/VA) − Ir/5,  IB = If/hFE(If) + Ir/5 − breakdown
+ *   IC = (If − Ir)(1 − vbc/VA) − Ir/5 + leakage,  IB = If/hFE(If) + Ir/5 − breakdown − leakage
  * Is comes from VBE at vbc = 0. hFE, VA and the breakdown do not move with temperature. The base's ohmic resistance lies outside.
  */
 export function bipolar(type: BipolarType, kelvin: number): Device {
@@ -28,6 +29,7 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
   const logSaturation = logSaturationThrough(type.VBE.value, type.VBE.at, thermalVoltage(datasheetKelvin));
   const forward = junction(logSaturation + logSaturationRise(kelvin), vt);
   const breakdown = baseEmitterBreakdown(type, vt);
+  const leakage = collectorLeakage(type.ICBO ?? 0, kelvin);
   const gain = gainCurve(type.hFE);
   const early = type.earlyVoltage ?? Infinity;
   const stored = baseEmitterCharge(type);
@@ -46,16 +48,20 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
     const avalanche = breakdown ? junctionCurrent(breakdown, -vbe) : 0;
     const avalancheSlope = breakdown ? junctionSlope(breakdown, -vbe, avalanche) : 0;
 
-    const collector = (ahead - back) * widening - back / reverseGain;
-    const base = ahead / hfe + back / reverseGain - avalanche;
+    const leaking = leakageCurrent(leakage, -vbc);
+    const leakingSlope = leakageSlope(leakage, -vbc);
+
+    const collector = (ahead - back) * widening - back / reverseGain + leaking;
+    const base = ahead / hfe + back / reverseGain - avalanche - leaking;
     currents[0] = sign * collector;
     currents[1] = sign * base;
     currents[2] = -sign * (collector + base);
 
     const collectorByVbe = aheadSlope * widening;
-    const collectorByVbc = -backSlope * widening + (ahead - back) * wideningSlope - backSlope / reverseGain;
+    const collectorByVbc =
+      -backSlope * widening + (ahead - back) * wideningSlope - backSlope / reverseGain - leakingSlope;
     const baseByVbe = (aheadSlope / hfe) * (1 - gainExponent(gain, ahead)) + avalancheSlope;
-    const baseByVbc = backSlope / reverseGain;
+    const baseByVbc = backSlope / reverseGain + leakingSlope;
     slopes[0] = collectorByVbe;
     slopes[1] = collectorByVbc;
     slopes[2] = baseByVbe;
@@ -105,21 +111,34 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
     noise(controls) {
       const currents = new Float64Array(3);
       evaluate(controls, currents, new Float64Array(6));
+      // The leakage crosses from collector to base on its own; what crosses the other junctions is the rest.
+      const leaking = sign * leakageCurrent(leakage, -sign * controls[1]!);
       return [
         {
           name: 'shot of the collector',
           quantity: 'current',
           between: [0, 2],
-          density: shotDensity(currents[0]!),
+          density: shotDensity(currents[0]! - leaking),
           corner: 0,
         },
         {
           name: 'shot of the base',
           quantity: 'current',
           between: [1, 2],
-          density: shotDensity(currents[1]!),
+          density: shotDensity(currents[1]! + leaking),
           corner: type.noiseCorner ?? 0,
         },
+        ...(type.ICBO === undefined
+          ? []
+          : [
+              {
+                name: 'shot of the leakage',
+                quantity: 'current' as const,
+                between: [0, 1] as const,
+                density: leakageNoise(leakage),
+                corner: 0,
+              },
+            ]),
       ];
     },
   };

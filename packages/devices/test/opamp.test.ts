@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cornerWidth, opAmp, saturate } from '../src/index.ts';
+import { cornerWidth, opAmp, reach, saturate } from '../src/index.ts';
 import { between, run } from './invented-types.ts';
 
 function saturated(z: number, low: number, high: number): [number, number, number, number] {
@@ -69,6 +69,50 @@ test('the output never leaves the limits, nor does crossing them break it', () =
   );
 });
 
+/** Swing 1.5 V below the upper and 0.2 V above the lower supply. */
+const swinging = opAmp({ kind: 'opamp', swing: { above: 1.5, below: 0.2 } });
+
+function reached(z: number, negative: number, positive: number): [number, number, number, number] {
+  const out = new Float64Array(4);
+  reach(swinging, z, negative, positive, out);
+  return [out[0]!, out[1]!, out[2]!, out[3]!];
+}
+
+test('between wide supplies an op-amp stands at its limits, between narrow ones in their middle', () => {
+  expect(reached(1, -15, 15)).toEqual([1, 1, 0, 0]);
+  expect(reached(99, -15, 15)).toEqual([13.5, 0, 0, 1]);
+  expect(reached(-99, -15, 15)).toEqual([-14.8, 0, 1, 0]);
+  fc.assert(
+    fc.property(between(0, 0.4), between(-20, 20), between(-50, 50), (gap, negative, z) => {
+      const [v] = reached(z, negative, negative + gap);
+      // Limits that meet leave a quarter of the corner, and 20 V its rounding.
+      expect(Math.abs(v - (negative + gap / 2))).toBeLessThan(cornerWidth / 4 + 1e-14);
+    }),
+    run,
+  );
+});
+
+test('its derivatives by the supplies are the central differences, narrow ones included', () => {
+  const step = 2 ** -20;
+  fc.assert(
+    fc.property(between(-20, 20), between(0, 4), between(-25, 25), (negative, gap, z) => {
+      const at = [z, negative, negative + gap];
+      // Where a limit gives way to the middle the slope itself jumps.
+      if (Math.abs(gap - 0.4) < 0.01 || Math.abs(gap - 3) < 0.01) return;
+      at.forEach((_, k) => {
+        const moved = (by: number): [number, number, number, number] => {
+          const [wish, low, high] = at.map((v, index) => (index === k ? v + by : v));
+          return reached(wish!, low!, high!);
+        };
+        const difference = (moved(step)[0] - moved(-step)[0]) / (2 * step);
+        // As for `saturate`.
+        expect(Math.abs(difference - moved(0)[k + 1]!)).toBeLessThan(3e-4);
+      });
+    }),
+    run,
+  );
+});
+
 test('silent figures are ideal, stated ones are turned into what the equations need', () => {
   const none = { density: 0, corner: 0 };
   expect(opAmp({ kind: 'opamp' })).toEqual({
@@ -77,6 +121,7 @@ test('silent figures are ideal, stated ones are turned into what the equations n
     Rout: 0,
     above: 0,
     below: 0,
+    inversePsrr: 0,
     voltageNoise: none,
     currentNoise: none,
   });
@@ -89,6 +134,7 @@ test('silent figures are ideal, stated ones are turned into what the equations n
     en: 4e-9,
     enCorner: 30,
     in: 0.5e-12,
+    PSRR: 1e4,
   });
   expect(model).toEqual({
     inverseGain: 1e-5,
@@ -96,6 +142,7 @@ test('silent figures are ideal, stated ones are turned into what the equations n
     Rout: 50,
     above: 1.5,
     below: 2,
+    inversePsrr: 1e-4,
     voltageNoise: { density: 4e-9 ** 2, corner: 30 },
     currentNoise: { density: 0.5e-12 ** 2, corner: 0 },
   });

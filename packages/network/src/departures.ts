@@ -16,8 +16,8 @@ export interface Departure {
   readonly ports: readonly (readonly [Unknown, Unknown])[];
   /** Departures at the controls' `moves`, and their slopes there; slopes are row-major ports × controls. */
   evaluate(moves: Float64Array, into: DepartureValues): void;
-  /** The fraction (0 to 1) of a step of the controls that the part's exponentials bear; both are moves. */
-  bearable(from: Float64Array, to: Float64Array): number;
+  /** Holds a step of the controls, both as moves, to what the part's exponentials bear: shortens `proposed` in place; true where it did. */
+  limit(proposed: Float64Array, previous: Float64Array): boolean;
 }
 
 export interface DepartureValues {
@@ -38,14 +38,30 @@ export function departureValues({ ports, controls }: Departure): DepartureValues
   };
 }
 
-/** Every nonlinear part of the network: its devices, then the op-amps that have limits. */
-export function departuresOf(network: Network, point: OperatingPoint): readonly Departure[] {
+/**
+ * The nonlinear parts, devices and op-amps with limits, that bend when one channel alone is driven: its own and the shared ones. Those of the
+ * other channels hear no more than crosstalk, and stay on their lines.
+ */
+export function departuresOf(network: Network, point: OperatingPoint, channel: string): readonly Departure[] {
   const windows = deviceWindows(network, point.controls);
+  const owners = new Map(network.circuit.parts.map((part) => [part.ref, part.channel]));
+  const bends = ({ ref }: { readonly ref: string }): boolean => (owners.get(ref) ?? channel) === channel;
   return [
-    ...network.devices.map((placed, i) => deviceDeparture(placed, windows[i]!.at)),
-    ...network.amplifiers.flatMap((placed) => (placed.rails ? [limitDeparture(placed, placed.rails, point)] : [])),
+    ...network.devices.flatMap((placed, i) => (bends(placed) ? [deviceDeparture(placed, windows[i]!.at)] : [])),
+    ...network.amplifiers.flatMap((placed) =>
+      placed.rails && bends(placed) ? [limitDeparture(placed, placed.rails, point)] : [],
+    ),
   ];
 }
+
+/** V; no part's current runs away within so small a step. */
+const smallStep = 5e-3;
+
+/** Times the promised current that a step may reach. */
+const overshoot = 3;
+
+/** A; a part without current at the bias is taken to carry this, so that it may begin to conduct. */
+const leastBias = 1e-6;
 
 function deviceDeparture({ ref, device, leads }: PlacedDevice, bias: Float64Array): Departure {
   const width = device.controls.length;
@@ -60,6 +76,21 @@ function deviceDeparture({ ref, device, leads }: PlacedDevice, bias: Float64Arra
   const held = new Float64Array(width);
   device.evaluate(bias, biasCurrents.amounts, biasCurrents.slopes);
   device.store(bias, biasCharges.amounts, biasCharges.slopes);
+  const promised = new Float64Array(ports);
+  const largestBias = Math.max(leastBias, ...biasCurrents.amounts.map(Math.abs));
+
+  /** What a port's current may become: a few times what it is, what its tangent promises and what the bias is. */
+  function bearableCurrent(p: number): number {
+    let tangent = currents.amounts[p]!;
+    for (let k = 0; k < width; k++) tangent += currents.slopes[p * width + k]! * (held[k]! - at[k]!);
+    return overshoot * (Math.max(Math.abs(tangent), Math.abs(currents.amounts[p]!)) + largestBias);
+  }
+
+  function isBearable(): boolean {
+    device.evaluate(held, currents.amounts, currents.slopes);
+    for (let p = 0; p < ports; p++) if (Math.abs(currents.amounts[p]!) > promised[p]!) return false;
+    return true;
+  }
 
   function takeOff(
     now: ReturnType<typeof room>,
@@ -89,18 +120,23 @@ function deviceDeparture({ ref, device, leads }: PlacedDevice, bias: Float64Arra
       takeOff(currents, biasCurrents, moves, into.currents, into.currentSlopes);
       takeOff(charges, biasCharges, moves, into.charges, into.chargeSlopes);
     },
-    bearable(from, to) {
+    limit(proposed, previous) {
+      let far = 0;
       for (let k = 0; k < width; k++) {
-        at[k] = bias[k]! + from[k]!;
-        held[k] = bias[k]! + to[k]!;
+        at[k] = bias[k]! + previous[k]!;
+        held[k] = bias[k]! + proposed[k]!;
+        far = Math.max(far, Math.abs(held[k]! - at[k]!));
       }
-      if (!device.limit(held, at)) return 1;
-      let fraction = 1;
-      for (let k = 0; k < width; k++) {
-        const wished = to[k]! - from[k]!;
-        if (wished !== 0) fraction = Math.min(fraction, (held[k]! - at[k]!) / wished);
+      if (far <= smallStep) return false;
+      let changed = device.limit(held, at);
+      device.evaluate(at, currents.amounts, currents.slopes);
+      for (let p = 0; p < ports; p++) promised[p] = bearableCurrent(p);
+      for (let halvings = 0; halvings < 40 && !isBearable(); halvings++) {
+        for (let k = 0; k < width; k++) held[k] = (at[k]! + held[k]!) / 2;
+        changed = true;
       }
-      return fraction;
+      if (changed) for (let k = 0; k < width; k++) proposed[k] = held[k]! - bias[k]!;
+      return changed;
     },
   };
 }
@@ -133,6 +169,6 @@ function limitDeparture(
         currentSlopes[k] = now[k + 1]! - line[k + 1]!;
       }
     },
-    bearable: () => 1,
+    limit: () => false,
   };
 }

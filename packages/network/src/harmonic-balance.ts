@@ -1,4 +1,5 @@
 import { fourier, gmres } from '@curvewright/solver';
+import { bentSamples } from './bent-samples.ts';
 import { departureValues, type Departure } from './departures.ts';
 import type { HarmonicTransfers } from './harmonic-transfers.ts';
 
@@ -11,34 +12,49 @@ export interface HarmonicBalance {
   readonly samples: number;
   /** k = 0 up to this number less one. */
   readonly harmonics: number;
+  /** How many. */
+  readonly controls: number;
   /** Moves of the controls from the bias; the search begins where this stands. */
   readonly moves: Float64Array;
   /** Departures of the ports at `moves` after a search: A, for an op-amp V. */
   readonly departures: Float64Array;
-  /** Newton's method from `moves` with `drive` times `drivers` (a pair for every control) at the fundamental; true where it settled. */
-  settle(drivers: Float64Array, drive: number): boolean;
+  /** Newton's method from `moves` for a drive of so many V rms at the input node; true where it settled. */
+  settle(inputVolts: number): boolean;
 }
 
 /** Newton steps of one search; a search that needs more is better begun from a nearer level. */
-const mostSteps = 25;
+const mostSteps = 30;
 
 /** A Newton step leaves this much of the linear system: each step then gains three digits, and a tighter solve would be lost on a bent curve. */
 const linearTolerance = 1e-3;
 
-/** Vectors of the linear solve: the bent samples of a deep clipping stage number fewer. */
-const mostVectors = 60;
+/** Vectors of the linear solve; the strongly bent samples, which would need one each, are solved directly. */
+const mostVectors = 40;
+
+/** Strongly bent samples solved directly. */
+const mostBent = 240;
 
 /** What is left of the balance at the end, over each control's own swing. */
-const settledAt = 1e-10;
+const settledAt = 1e-8;
+
+/** Where steps no longer help, rounding of large transfers may leave this much. */
+const roundingMayLeave = 1e-6;
+
+/** A residual this far above every swing does not come back. */
+const hopeless = 1e9;
 
 /** V; below it a control's swing is that of rounding. */
 const stillest = 1e-12;
+
+/** The least swing a control is measured by, over the largest of all: what smaller ones do is rounding to the others. */
+const leastShare = 1e-5;
 
 export function harmonicBalance(
   parts: readonly Departure[],
   transfers: HarmonicTransfers,
   samples: number,
 ): HarmonicBalance {
+  const { drivers } = transfers;
   const transform = fourier(samples);
   const { harmonics, signals } = transform;
   const width = 2 * harmonics;
@@ -51,7 +67,8 @@ export function harmonicBalance(
   const charges = new Float64Array(portCount * width);
   /** Samples: number n of the controls or ports begins at n · samples. */
   const swings = new Float64Array(controlCount * samples);
-  const proposedSwings = new Float64Array(controlCount * samples);
+  /** The controls' samples at which the parts are linearised: those of `moves`, but held to what exponentials bear. */
+  const anchors = new Float64Array(controlCount * samples);
   const bentCurrents = new Float64Array(portCount * samples);
   const bentCharges = new Float64Array(portCount * samples);
   const idle = new Float64Array(width);
@@ -60,7 +77,6 @@ export function harmonicBalance(
   const scales = new Float64Array(controlCount);
   const residual = new Float64Array(size);
   const step = new Float64Array(size);
-  const proposed = new Float64Array(size);
   const unscaled = new Float64Array(size);
   const linear = gmres(size, Math.min(size, mostVectors));
 
@@ -70,7 +86,9 @@ export function harmonicBalance(
     const window = {
       part,
       control,
+      controls: part.controls.length,
       port,
+      ports: part.ports.length,
       values: departureValues(part),
       at: new Float64Array(part.controls.length),
       to: new Float64Array(part.controls.length),
@@ -94,15 +112,23 @@ export function harmonicBalance(
     }
   }
 
+  /** Linearises every part at the anchors; the ports' samples are those of the tangents at `swings`. */
   function bendSamples(): void {
-    for (const { part, control, port, values, at, currentSlopes, chargeSlopes } of windows) {
-      const slopes = values.currentSlopes.length;
+    for (const { part, control, controls, port, ports, values, at, currentSlopes, chargeSlopes } of windows) {
+      const slopes = ports * controls;
       for (let n = 0; n < samples; n++) {
-        for (let c = 0; c < at.length; c++) at[c] = swings[(control + c) * samples + n]!;
+        for (let c = 0; c < controls; c++) at[c] = anchors[(control + c) * samples + n]!;
         part.evaluate(at, values);
-        for (let p = 0; p < part.ports.length; p++) {
-          bentCurrents[(port + p) * samples + n] = values.currents[p]!;
-          bentCharges[(port + p) * samples + n] = values.charges[p]!;
+        for (let p = 0; p < ports; p++) {
+          let amps = values.currents[p]!;
+          let coulombs = values.charges[p]!;
+          for (let c = 0; c < controls; c++) {
+            const beyond = swings[(control + c) * samples + n]! - at[c]!;
+            amps += values.currentSlopes[p * controls + c]! * beyond;
+            coulombs += values.chargeSlopes[p * controls + c]! * beyond;
+          }
+          bentCurrents[(port + p) * samples + n] = amps;
+          bentCharges[(port + p) * samples + n] = coulombs;
         }
         currentSlopes.set(values.currentSlopes, n * slopes);
         chargeSlopes.set(values.chargeSlopes, n * slopes);
@@ -112,14 +138,13 @@ export function harmonicBalance(
 
   /** The samples of the ports when the controls move by `swings` along the slopes. */
   function followSlopes(): void {
-    for (const { part, control, port, at, currentSlopes, chargeSlopes } of windows) {
-      const count = at.length;
-      for (let p = 0; p < part.ports.length; p++) {
+    for (const { control, controls, port, ports, currentSlopes, chargeSlopes } of windows) {
+      for (let p = 0; p < ports; p++) {
         for (let n = 0; n < samples; n++) {
           let amps = 0;
           let coulombs = 0;
-          for (let c = 0; c < count; c++) {
-            const k = (n * part.ports.length + p) * count + c;
+          for (let c = 0; c < controls; c++) {
+            const k = (n * ports + p) * controls + c;
             const swing = swings[(control + c) * samples + n]!;
             amps += currentSlopes[k]! * swing;
             coulombs += chargeSlopes[k]! * swing;
@@ -168,30 +193,43 @@ export function harmonicBalance(
     }
   }
 
-  /** Fills `residual` (in each control's scale) and the slopes at `from`; returns the sum of the residual's squares. */
-  function assemble(from: Float64Array, drivers: Float64Array, drive: number): number {
-    sampleControls(from, swings);
+  /** Fills `residual` (each control in its scale) and the slopes; returns the largest residual. */
+  function assemble(inputVolts: number): number {
     bendSamples();
     analysePorts();
-    residual.set(from);
+    residual.set(moves);
     subtractTransferred(residual);
-    let sum = 0;
+    let largest = 0;
     for (let c = 0; c < controlCount; c++) {
       const fundamental = c * width + 2;
-      residual[fundamental] = residual[fundamental]! - drive * drivers[2 * c]!;
-      residual[fundamental + 1] = residual[fundamental + 1]! - drive * drivers[2 * c + 1]!;
+      residual[fundamental] = residual[fundamental]! - inputVolts * drivers[2 * c]!;
+      residual[fundamental + 1] = residual[fundamental + 1]! - inputVolts * drivers[2 * c + 1]!;
       for (let at = c * width; at < (c + 1) * width; at++) {
         residual[at] = residual[at]! / scales[c]!;
-        sum += residual[at]! ** 2;
+        const left = Math.abs(residual[at]!);
+        if (!(left <= largest)) largest = left;
       }
     }
-    return sum;
+    return largest;
   }
 
-  function applyJacobian(v: Float64Array, target: Float64Array): void {
+  /** unscaled = v in volts plus what the strongly bent samples make of it. */
+  function precondition(v: Float64Array): void {
     for (let c = 0; c < controlCount; c++) {
       for (let at = c * width; at < (c + 1) * width; at++) unscaled[at] = v[at]! * scales[c]!;
     }
+    if (strong === 0) return;
+    sampleControls(unscaled, swings);
+    bent.solve(swings, bentCurrents);
+    bentCharges.fill(0);
+    analysePorts();
+    for (let i = 0; i < size; i++) unscaled[i] = -unscaled[i]!;
+    subtractTransferred(unscaled);
+    for (let i = 0; i < size; i++) unscaled[i] = -unscaled[i]!;
+  }
+
+  function applyJacobian(v: Float64Array, target: Float64Array): void {
+    precondition(v);
     target.set(unscaled);
     sampleControls(unscaled, swings);
     followSlopes();
@@ -202,77 +240,63 @@ export function harmonicBalance(
     }
   }
 
-  function setScales(drivers: Float64Array, drive: number): void {
+  /** Moves the anchors to the samples of `moves`, held to what the parts bear; true where one was held. */
+  function acceptSwings(): boolean {
+    sampleControls(moves, swings);
+    let held = false;
+    for (const { part, control, controls, at, to } of windows) {
+      for (let n = 0; n < samples; n++) {
+        for (let c = 0; c < controls; c++) {
+          at[c] = anchors[(control + c) * samples + n]!;
+          to[c] = swings[(control + c) * samples + n]!;
+        }
+        if (part.limit(to, at)) held = true;
+        for (let c = 0; c < controls; c++) anchors[(control + c) * samples + n] = to[c]!;
+      }
+    }
+    return held;
+  }
+
+  function setScales(inputVolts: number): void {
     let largest = stillest;
     for (let c = 0; c < controlCount; c++) {
-      let swing = Math.abs(drive) * Math.hypot(drivers[2 * c]!, drivers[2 * c + 1]!);
+      let swing = inputVolts * Math.hypot(drivers[2 * c]!, drivers[2 * c + 1]!);
       for (let at = c * width; at < (c + 1) * width; at++) swing = Math.max(swing, Math.abs(moves[at]!));
       scales[c] = swing;
       largest = Math.max(largest, swing);
     }
-    for (let c = 0; c < controlCount; c++) scales[c] = Math.max(scales[c]!, 1e-9 * largest);
+    for (let c = 0; c < controlCount; c++) scales[c] = Math.max(scales[c]!, leastShare * largest);
   }
 
-  /** The fraction of `step` that the parts bear at every sample. */
-  function bearableFraction(): number {
-    for (let i = 0; i < size; i++) proposed[i] = moves[i]! + step[i]!;
-    sampleControls(moves, swings);
-    sampleControls(proposed, proposedSwings);
-    let fraction = 1;
-    for (const { part, control, at, to } of windows) {
-      for (let n = 0; n < samples; n++) {
-        for (let c = 0; c < at.length; c++) {
-          at[c] = swings[(control + c) * samples + n]!;
-          to[c] = proposedSwings[(control + c) * samples + n]!;
-        }
-        fraction = Math.min(fraction, part.bearable(at, to));
-      }
-    }
-    return fraction;
-  }
-
-  function largestResidual(): number {
-    let largest = 0;
-    for (let i = 0; i < size; i++) {
-      const left = Math.abs(residual[i]!);
-      if (!(left <= largest)) largest = left;
-    }
-    return largest;
-  }
-
-  /** Takes as much of `step` as lowers the residual; false where no part of it does. */
-  function advance(drivers: Float64Array, drive: number, before: number): number | null {
-    let fraction = bearableFraction();
-    for (let halvings = 0; halvings < 6; halvings++) {
-      for (let i = 0; i < size; i++) proposed[i] = moves[i]! + fraction * step[i]!;
-      const after = assemble(proposed, drivers, drive);
-      if (after < before * (1 - 0.1 * fraction)) {
-        moves.set(proposed);
-        return after;
-      }
-      fraction /= 2;
-    }
-    return null;
-  }
+  const bent = bentSamples(windows, transfers, transform, mostBent);
+  let strong = 0;
 
   return {
     samples,
     harmonics,
+    controls: controlCount,
     moves,
     departures,
-    settle(drivers, drive) {
-      setScales(drivers, drive);
-      let square: number | null = assemble(moves, drivers, drive);
-      for (let n = 0; n < mostSteps; n++) {
-        if (largestResidual() <= settledAt) return true;
-        linear.solve(applyJacobian, residual, step, linearTolerance);
-        for (let c = 0; c < controlCount; c++) {
-          for (let at = c * width; at < (c + 1) * width; at++) step[at] = -step[at]! * scales[c]!;
-        }
-        square = advance(drivers, drive, square);
-        if (square === null) return false;
+    settle(inputVolts) {
+      setScales(inputVolts);
+      sampleControls(moves, swings);
+      anchors.set(swings);
+      let held = false;
+      let before = Infinity;
+      for (let n = 0; n <= mostSteps; n++) {
+        const left = assemble(inputVolts);
+        if ((globalThis as any).trace) console.log('   N', samples, 'drive', inputVolts, 'n', n, 'left', left.toExponential(2), held, 'strong', strong, 'lin', lin);
+        if (!held && (left <= settledAt || (left <= roundingMayLeave && left > before / 2))) return true;
+        if (n === mostSteps || !(left < hopeless)) break;
+        before = left;
+        strong = bent.prepare();
+        lin = linear.solve(applyJacobian, residual, step, linearTolerance);
+        precondition(step);
+        for (let i = 0; i < size; i++) moves[i] = moves[i]! - unscaled[i]!;
+        held = acceptSwings();
       }
-      return largestResidual() <= settledAt;
+      return false;
     },
   };
 }
+let lin = 0;

@@ -1,6 +1,6 @@
 import type { Departure } from './departures.ts';
 import { common, type Unknown } from './elements.ts';
-import type { SmallSignal } from './linearise.ts';
+import type { SmallSignal, SmallSignalChannel } from './linearise.ts';
 import { frequencySolver } from './response.ts';
 
 /**
@@ -14,19 +14,18 @@ export interface HarmonicTransfers {
   reach(highest: number): boolean;
   /** At the k-th harmonic, moves of all controls by the ports' departures: controls × ports, row-major. */
   controlsByPorts(k: number): Float64Array;
-  /** Likewise of all channels' outputs: channels × ports. */
-  outputsByPorts(k: number): Float64Array;
-  /** For each channel the amplitudes that 1 V rms at its input node gives all controls and its output while the network is linear. */
-  drives(): readonly HarmonicDrive[];
+  /** Likewise of the channel's output: one pair for every port. */
+  outputByPorts(k: number): Float64Array;
+  /** Amplitudes that 1 V rms at the channel's input node gives the controls while the network is linear; a pair for each. */
+  readonly drivers: Float64Array;
+  /** Likewise the output; a pair. */
+  readonly driven: Float64Array;
 }
 
-export interface HarmonicDrive {
-  readonly controls: Float64Array;
-  readonly output: Float64Array;
-}
-
+/** For one channel driven alone. */
 export function harmonicTransfers(
   small: SmallSignal,
+  { drive, input, output }: SmallSignalChannel,
   departures: readonly Departure[],
   hz: number,
 ): HarmonicTransfers {
@@ -35,8 +34,9 @@ export function harmonicTransfers(
   const ports = departures.flatMap((departure) => departure.ports);
   const x = new Float64Array(2 * small.size);
   const toControls: Float64Array[] = [];
-  const toOutputs: Float64Array[] = [];
-  let drives: readonly HarmonicDrive[] = [];
+  const toOutput: Float64Array[] = [];
+  const drivers = new Float64Array(2 * controls.length);
+  const driven = new Float64Array(2);
 
   const volts = (u: Unknown, part: number): number => (u === common ? 0 : x[2 * u + part]!);
   const readPair = (target: Float64Array, index: number, plus: Unknown, minus: Unknown): void => {
@@ -46,7 +46,7 @@ export function harmonicTransfers(
 
   function solvePorts(k: number): void {
     const byPorts = new Float64Array(2 * controls.length * ports.length);
-    const outputs = new Float64Array(2 * small.channels.length * ports.length);
+    const outputs = new Float64Array(2 * ports.length);
     ports.forEach(([from, to], p) => {
       x.fill(0);
       // A departure is part of what leaves the nodes: on the other side of the equations it changes its sign.
@@ -56,28 +56,21 @@ export function harmonicTransfers(
       controls.forEach(([plus, minus], c) => {
         readPair(byPorts, c * ports.length + p, plus, minus);
       });
-      small.channels.forEach(({ output }, c) => {
-        readPair(outputs, c * ports.length + p, output, common);
-      });
+      readPair(outputs, p, output, common);
     });
     toControls[k] = byPorts;
-    toOutputs[k] = outputs;
+    toOutput[k] = outputs;
   }
 
-  function solveDrives(): readonly HarmonicDrive[] {
-    return small.channels.map(({ drive, input, output }) => {
-      x.fill(0);
-      x[2 * drive] = 1;
-      solver.lu.solve(x);
-      scale(x, volts(input, 0), volts(input, 1));
-      const moves = new Float64Array(2 * controls.length);
-      controls.forEach(([plus, minus], c) => {
-        readPair(moves, c, plus, minus);
-      });
-      const out = new Float64Array(2);
-      readPair(out, 0, output, common);
-      return { controls: moves, output: out };
+  function solveDrive(): void {
+    x.fill(0);
+    x[2 * drive] = 1;
+    solver.lu.solve(x);
+    scale(x, volts(input, 0), volts(input, 1));
+    controls.forEach(([plus, minus], c) => {
+      readPair(drivers, c, plus, minus);
     });
+    readPair(driven, 0, output, common);
   }
 
   return {
@@ -85,14 +78,15 @@ export function harmonicTransfers(
     reach(highest) {
       for (let k = toControls.length; k <= highest; k++) {
         if (!solver.setFrequency(k * hz)) return false;
-        if (k === 1) drives = solveDrives();
+        if (k === 1) solveDrive();
         solvePorts(k);
       }
       return true;
     },
     controlsByPorts: (k) => toControls[k]!,
-    outputsByPorts: (k) => toOutputs[k]!,
-    drives: () => drives,
+    outputByPorts: (k) => toOutput[k]!,
+    drivers,
+    driven,
   };
 }
 

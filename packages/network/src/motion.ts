@@ -26,18 +26,13 @@ export interface Motion {
   worstError(x: Float64Array, dx: Float64Array, tolerance: TimeTolerance): number;
 }
 
-/** `stray`: F from every node to gnd beside the circuit's own. */
-export function createMotion(equations: Equations, stray: number): Motion {
+export function createMotion(equations: Equations): Motion {
   const { network, jacobian, residual, controls } = equations;
   const { size } = network;
   const charge = new Float64Array(size);
   const windows = deviceWindows(network, controls);
   const inductors = network.branches.filter(({ henries }) => henries > 0);
   const rolling = network.amplifiers.filter(({ model }) => model.inverseGbw > 0);
-  const strayed = network.names.flatMap(({ kind }, u) =>
-    stray > 0 && (kind === 'node' || kind === 'inner node') ? [{ a: u, b: common, farads: stray }] : [],
-  );
-  const capacitances: readonly { a: Unknown; b: Unknown; farads: number }[] = [...network.capacitances, ...strayed];
   const changes = new Float64Array(Math.max(0, ...network.devices.map(({ device }) => device.controls.length)));
 
   const voltage = (x: Float64Array, u: Unknown): number => (u === common ? 0 : x[u]!);
@@ -53,7 +48,7 @@ export function createMotion(equations: Equations, stray: number): Motion {
   /** Q of all that is linear; devices are added by the callers. */
   function readLinear(x: Float64Array): void {
     charge.fill(0);
-    for (const { a, b, farads } of capacitances) {
+    for (const { a, b, farads } of network.capacitances) {
       const coulombs = farads * (voltage(x, a) - voltage(x, b));
       addCharge(a, coulombs);
       addCharge(b, -coulombs);
@@ -74,7 +69,7 @@ export function createMotion(equations: Equations, stray: number): Motion {
 
   function add(x: Float64Array, rate: number, history: Float64Array): void {
     readLinear(x);
-    for (const { a, b, farads } of capacitances) {
+    for (const { a, b, farads } of network.capacitances) {
       const siemens = rate * farads;
       addEntry(a, a, siemens);
       addEntry(b, b, siemens);
@@ -110,7 +105,7 @@ export function createMotion(equations: Equations, stray: number): Motion {
 
   function worstError(x: Float64Array, dx: Float64Array, { relative, volts, amps }: TimeTolerance): number {
     let worst = 0;
-    for (const { a, b } of capacitances) {
+    for (const { a, b } of network.capacitances) {
       const allowed = relative * Math.abs(voltage(x, a) - voltage(x, b)) + volts;
       worst = Math.max(worst, Math.abs(voltage(dx, a) - voltage(dx, b)) / allowed);
     }

@@ -29,26 +29,23 @@ export function noiseGenerators(network: Network, point: OperatingPoint): readon
   const thermal = 4 * boltzmann * network.circuit.ambient;
   const windows = deviceWindows(network, point.controls);
   return [
-    ...network.conductances.map(
-      ({ ref, a, b, siemens }): NoiseGenerator => ({ ...white(ref, 'thermal', thermal * siemens), injections: between(a, b) }),
-    ),
+    ...network.conductances.map(({ ref, a, b, siemens }): NoiseGenerator => ({
+      ...white(ref, 'thermal', thermal * siemens),
+      injections: between(a, b),
+    })),
     ...network.branches
       .filter(({ ohms }) => ohms > 0)
-      .map(
-        ({ ref, current, ohms }): NoiseGenerator => ({
-          ...white(ref, 'thermal', thermal * ohms),
-          injections: [{ row: current, amount: 1, rate: 0 }],
-        }),
-      ),
+      .map(({ ref, current, ohms }): NoiseGenerator => ({
+        ...white(ref, 'thermal', thermal * ohms),
+        injections: [{ row: current, amount: 1, rate: 0 }],
+      })),
     ...network.capacitances
       .filter(({ loss }) => loss > 0)
-      .map(
-        ({ ref, a, b, farads, loss }): NoiseGenerator => ({
-          ...white(ref, 'dielectric loss', 0),
-          injections: between(a, b),
-          rising: thermal * 2 * Math.PI * farads * loss,
-        }),
-      ),
+      .map(({ ref, a, b, farads, loss }): NoiseGenerator => ({
+        ...white(ref, 'dielectric loss', 0),
+        injections: between(a, b),
+        rising: thermal * 2 * Math.PI * farads * loss,
+      })),
     ...excessNoise(network, point),
     ...network.devices.flatMap((placed, i) => deviceNoise(placed, windows[i]!.at)),
     ...network.amplifiers.flatMap(amplifierNoise),
@@ -91,7 +88,9 @@ function deviceNoise({ ref, device, leads }: PlacedDevice, controls: Float64Arra
     ...white(ref, name, density),
     falling: density * corner,
     injections:
-      quantity === 'current' ? between(leads[first]!, leads[second]!) : inSeries({ ref, device, leads }, controls, first),
+      quantity === 'current'
+        ? between(leads[first]!, leads[second]!)
+        : inSeries({ ref, device, leads }, controls, first),
   }));
 }
 
@@ -120,7 +119,12 @@ function amplifierNoise({ ref, model, plus, minus, drive }: PlacedAmplifier): re
   };
   return [
     voltage,
-    ...([['plus', plus], ['minus', minus]] as const).map(([lead, node]) => ({
+    ...(
+      [
+        ['plus', plus],
+        ['minus', minus],
+      ] as const
+    ).map(([lead, node]) => ({
       ...white(ref, `current of the ${lead} input`, currentNoise.density),
       falling: currentNoise.density * currentNoise.corner,
       injections: between(common, node),

@@ -1,7 +1,7 @@
 import { reach } from '@curvewright/devices';
 import type { OperatingPoint } from './bias.ts';
 import { deviceWindows } from './device-windows.ts';
-import { common, type Unknown } from './elements.ts';
+import { common, type PlacedDevice, type Unknown } from './elements.ts';
 import type { Network } from './network.ts';
 
 /** Which of the matrices G, C and D of A(ω) = G + jω·C + ω·D a term belongs to. */
@@ -38,23 +38,45 @@ function visitPassiveTerms(network: Network, visit: TermVisitor): void {
   }
 }
 
-/** What a control moves into the leads adds up to nothing: each control's minus lead is the one that gives it back. */
 function visitDeviceTerms(network: Network, point: OperatingPoint, visit: TermVisitor): void {
   const windows = deviceWindows(network, point.controls);
-  network.devices.forEach(({ ref, device, leads }, i) => {
+  network.devices.forEach((placed, i) => {
     const { at, currents, slopes } = windows[i]!;
-    for (const kind of ['conductance', 'capacitance'] as const) {
-      if (kind === 'conductance') device.evaluate(at, currents, slopes);
-      else device.store(at, currents, slopes);
-      device.controls.forEach(([plus, minus], k) => {
-        for (let lead = 0; lead < leads.length; lead++) {
-          const slope = slopes[lead * device.controls.length + k]!;
-          if (lead === minus || slope === 0) continue;
-          visit(kind, ref, [leads[lead]!, leads[minus]!], [leads[plus]!, leads[minus]!], slope);
-        }
-      });
+    placed.device.evaluate(at, currents, slopes);
+    visitSlopes(placed, slopes, visit);
+    placed.device.store(at, currents, slopes);
+    visitCharges(placed, slopes, visit);
+  });
+}
+
+/** What a control moves into the leads adds up to nothing: each control's minus lead is the one that gives it back. */
+function visitSlopes({ ref, device, leads }: PlacedDevice, slopes: Float64Array, visit: TermVisitor): void {
+  device.controls.forEach(([plus, minus], k) => {
+    for (let lead = 0; lead < leads.length; lead++) {
+      const slope = slopes[lead * device.controls.length + k]!;
+      if (lead === minus || slope === 0) continue;
+      visit('conductance', ref, [leads[lead]!, leads[minus]!], [leads[plus]!, leads[minus]!], slope);
     }
   });
+}
+
+/** The charges of every device are those of capacitances between its leads, whatever controls they are written in. */
+function visitCharges({ ref, device, leads }: PlacedDevice, slopes: Float64Array, visit: TermVisitor): void {
+  const { length: width } = device.controls;
+  const by = (lead: number, other: number): number =>
+    device.controls.reduce((sum, [plus, minus], k) => {
+      const slope = slopes[lead * width + k]!;
+      return sum + (plus === other ? slope : 0) - (minus === other ? slope : 0);
+    }, 0);
+  for (let lead = 0; lead < leads.length; lead++) {
+    for (let other = lead + 1; other < leads.length; other++) {
+      const [farads, back] = [-by(lead, other), -by(other, lead)];
+      if (Math.abs(farads - back) > 1e-12 * Math.abs(farads)) throw new Error(`${ref} stores charge that does not go both ways`);
+      if (farads === 0) continue;
+      const pair: Pair = [leads[lead]!, leads[other]!];
+      visit('capacitance', ref, pair, pair, farads);
+    }
+  }
 }
 
 function visitAmplifierTerms(network: Network, point: OperatingPoint, visit: TermVisitor): void {

@@ -33,116 +33,126 @@ export interface SteadySearch {
   at(inputVolts: number): SteadyState | null;
 }
 
-/** A network prepared for sines of any frequency. */
-export interface DrivenNetwork {
-  /** One search for each channel driven alone, the others' generators at 0 V. */
-  searches(hz: number): readonly SteadySearch[];
-}
-
 /** Samples of a period a search begins and ends with: 15 and 255 harmonics. */
 const fewestSamples = 32;
-const mostSamples = 512;
+const mostSamples = Number(process.env.MOST ?? 256);
 
-/** The upper half of the harmonics may hold this much of the departures that make distortion; else the samples are doubled. */
-const tailTolerance = 1e-4;
+/**
+ * What the upper half of the harmonics would bring to the audible ones, folded down, over the distortion there and over the fundamental;
+ * above both the samples are doubled.
+ */
+const foldedOverDistortion = 1e-3;
+const foldedOverFundamental = 1e-8;
 
-/** Halvings of a level step that a search tries before it gives up. */
-const mostHalvings = 10;
+/** Searches on the way to one level before it is given up. */
+const mostSearches = 20;
 
-export function drivenNetwork(network: Network, point: OperatingPoint, small: SmallSignal): DrivenNetwork {
-  const departures = departuresOf(network, point);
-  return {
-    searches(hz) {
-      const transfers = harmonicTransfers(small, departures, hz);
-      const balances = new Map<number, HarmonicBalance>();
-      const balanceOf = (samples: number): HarmonicBalance => {
-        const known = balances.get(samples) ?? harmonicBalance(departures, transfers, samples);
-        balances.set(samples, known);
-        return known;
-      };
-      return small.channels.map((_, channel) => steadySearch(departures, transfers, balanceOf, channel));
-    },
-  };
-}
-
-function steadySearch(
-  departures: readonly Departure[],
-  transfers: HarmonicTransfers,
-  balanceOf: (samples: number) => HarmonicBalance,
+/** For one channel (its index) driven alone, the others' generators at 0 V. */
+export function steadySearch(
+  network: Network,
+  point: OperatingPoint,
+  small: SmallSignal,
   channel: number,
+  hz: number,
 ): SteadySearch {
+  const driven = small.channels[channel]!;
+  const departures = departuresOf(network, point, driven.name);
+  const transfers = harmonicTransfers(small, driven, departures, hz);
+  const balances = new Map<number, HarmonicBalance>();
   let samples = fewestSamples;
   let level = 0;
-  let found = balanceOf(samples).moves.slice().fill(0);
+  /** The moves found last, at `level`. */
+  let found = new Float64Array(0);
 
-  function settleAt(inputVolts: number): boolean {
-    const drive = transfers.drives()[channel]!;
-    const balance = balanceOf(samples);
-    balance.moves.set(found);
-    if (!balance.settle(drive.controls, inputVolts)) return false;
-    found.set(balance.moves);
+  function balanceOf(count: number): HarmonicBalance | null {
+    const known = balances.get(count);
+    if (known || !transfers.reach(count / 2 - 1)) return known ?? null;
+    const made = harmonicBalance(departures, transfers, count);
+    balances.set(count, made);
+    return made;
+  }
+
+  function settleAt(balance: HarmonicBalance, inputVolts: number): boolean {
+    resample(found, balance);
+    if (!balance.settle(inputVolts)) return false;
+    found = balance.moves.slice();
     level = inputVolts;
     return true;
   }
 
-  /** Straight to the level, else by way of a level halfway. */
-  function approach(inputVolts: number, halvings: number): boolean {
-    if (settleAt(inputVolts)) return true;
-    if (halvings === 0) return false;
-    return approach((level + inputVolts) / 2, halvings - 1) && approach(inputVolts, halvings - 1);
-  }
-
-  function refine(): void {
-    const before = balanceOf(samples);
-    samples *= 2;
-    const after = balanceOf(samples);
-    const finer = new Float64Array(after.moves.length);
-    for (let c = 0; c * 2 * before.harmonics < found.length; c++) {
-      const row = found.subarray(c * 2 * before.harmonics, (c + 1) * 2 * before.harmonics);
-      finer.set(row, c * 2 * after.harmonics);
+  /** Straight to the level, else in steps that are halved where the search does not settle and grow where it does. */
+  function approach(balance: HarmonicBalance, inputVolts: number): boolean {
+    let step = inputVolts - level;
+    for (let n = 0; n < mostSearches; n++) {
+      const next = Math.abs(step) >= Math.abs(inputVolts - level) ? inputVolts : level + step;
+      if (!settleAt(balance, next)) step /= 2;
+      else if (next === inputVolts) return true;
+      else step *= 1.5;
     }
-    found = finer;
+    return false;
   }
 
   return {
-    hz: transfers.hz,
+    hz,
     at(inputVolts) {
+      let state: SteadyState | null = null;
       for (;;) {
-        if (!transfers.reach(samples / 2 - 1) || !approach(inputVolts, mostHalvings)) return null;
-        if (samples === mostSamples || tailShare(balanceOf(samples)) <= tailTolerance) break;
-        refine();
+        const balance = balanceOf(samples);
+        // On finer samples the same level may fail to settle; what the coarser ones gave then stands.
+        if (balance === null || !(state === null ? approach : settleAt)(balance, inputVolts)) return state;
+        state = stateOf(departures, transfers, balance, inputVolts);
+        if (samples === mostSamples || isFineEnough(state, transfers, balance)) return state;
+        samples *= 2;
       }
-      return stateOf(departures, transfers, balanceOf(samples), channel, inputVolts);
     },
   };
 }
 
-/** The largest share of a port's departure, fundamental and DC left out, that lies in the upper half of the harmonics. */
-function tailShare({ departures, harmonics }: HarmonicBalance): number {
-  let largest = 0;
-  for (let start = 0; start < departures.length; start += 2 * harmonics) {
-    let [all, upper] = [0, 0];
-    for (let k = 2; k < harmonics; k++) {
-      const square = departures[start + 2 * k]! ** 2 + departures[start + 2 * k + 1]! ** 2;
-      all += square;
-      if (k >= harmonics / 2) upper += square;
+/** Fills a balance's moves with those found on the same or a coarser grid; none: the bias. */
+function resample(found: Float64Array, { moves, harmonics, controls }: HarmonicBalance): void {
+  const known = found.length / controls;
+  moves.fill(0);
+  for (let c = 0; c < controls; c++) moves.set(found.subarray(c * known, (c + 1) * known), c * 2 * harmonics);
+}
+
+/** The highest harmonic that counts as distortion. */
+export const highestHarmonic = 10;
+
+/** Root of the sum of the squares of the amplitudes from one harmonic to another. */
+function rootSum(pairs: Float64Array, start: number, from: number, to: number): number {
+  let sum = 0;
+  for (let k = from; k <= to; k++) sum += pairs[start + 2 * k]! ** 2 + pairs[start + 2 * k + 1]! ** 2;
+  return Math.sqrt(sum);
+}
+
+function isFineEnough(
+  { output }: SteadyState,
+  transfers: HarmonicTransfers,
+  { departures, harmonics }: HarmonicBalance,
+): boolean {
+  const portCount = departures.length / (2 * harmonics);
+  let folded = 0;
+  for (let p = 0; p < portCount; p++) {
+    let reach = 0;
+    for (let k = 2; k <= highestHarmonic; k++) {
+      const byPorts = transfers.outputByPorts(k);
+      reach = Math.max(reach, Math.hypot(byPorts[2 * p]!, byPorts[2 * p + 1]!));
     }
-    if (all > 0) largest = Math.max(largest, Math.sqrt(upper / all));
+    folded += reach * rootSum(departures, 2 * p * harmonics, harmonics / 2, harmonics - 1);
   }
-  return largest;
+  const allowed = foldedOverDistortion * rootSum(output, 0, 2, highestHarmonic);
+  return folded <= allowed + foldedOverFundamental * rootSum(output, 0, 1, 1);
 }
 
 function stateOf(
   departures: readonly Departure[],
   transfers: HarmonicTransfers,
   balance: HarmonicBalance,
-  channel: number,
   inputVolts: number,
 ): SteadyState {
   const { harmonics } = balance;
   const width = 2 * harmonics;
-  const portCount = departures.reduce((sum, { ports }) => sum + ports.length, 0);
-  const linear = transfers.drives()[channel]!.output.map((value) => value * inputVolts);
+  const linear = transfers.driven.map((value) => value * inputVolts);
   const output = new Float64Array(width);
   output.set(linear, 2);
   let port = 0;
@@ -150,9 +160,8 @@ function stateOf(
     const share = new Float64Array(width);
     for (let p = port; p < port + ports.length; p++) {
       for (let k = 0; k < harmonics; k++) {
-        const byPorts = transfers.outputsByPorts(k);
-        const t = 2 * (channel * portCount + p);
-        const [tr, ti] = [byPorts[t]!, byPorts[t + 1]!];
+        const byPorts = transfers.outputByPorts(k);
+        const [tr, ti] = [byPorts[2 * p]!, byPorts[2 * p + 1]!];
         const [rr, ri] = [balance.departures[p * width + 2 * k]!, balance.departures[p * width + 2 * k + 1]!];
         share[2 * k] = share[2 * k]! + tr * rr - ti * ri;
         share[2 * k + 1] = share[2 * k + 1]! + tr * ri + ti * rr;

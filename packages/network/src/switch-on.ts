@@ -34,29 +34,19 @@ export interface SwitchOn {
   /** The largest distance of a node from its bias at the end, V, and that node. */
   readonly fromBias: number;
   readonly furthestNode: string;
-  /** F from every node to gnd beside the circuit's own: where a circuit without capacitance jumps, no step in time can follow it. */
-  readonly stray: number;
 }
 
 /** V within which every node has to be of its bias for the run to be over. */
 const arrived = 1e-6;
 
 const tolerance = { relative: 1e-6, volts: 2e-6, amps: 1e-9 };
-const budget = 20_000;
-
-/** F; about what a wire of a centimetre or two has to its surroundings; common practice, no source. */
-const strayOfWiring = 1e-12;
+const budget = 10_000;
 
 /**
  * Switches the supplies on: everything discharged and at 0 V, the generators at 0 V, the rails rising in a straight line, until every node is
  * within 1 µV of its bias in `point` or the time is up.
  */
 export function switchOn(network: Network, point: OperatingPoint, options: SwitchOnOptions): SwitchOn {
-  const ideal = attempt(network, point, options, 0);
-  return ideal.run.end.kind === 'stuck' ? attempt(network, point, options, strayOfWiring) : ideal;
-}
-
-function attempt(network: Network, point: OperatingPoint, options: SwitchOnOptions, stray: number): SwitchOn {
   const { ramp, until } = options;
   const nodes = [...network.nodes.values()];
   const outputs = network.circuit.channels.map(({ output }) => ({
@@ -85,7 +75,7 @@ function attempt(network: Network, point: OperatingPoint, options: SwitchOnOptio
       branchVolts[n] = rail ? share * volts : volts;
     }
   };
-  const run = runInTime(network, { drive, corners: [ramp] }, { until, tolerance, budget, stray }, visit);
+  const run = runInTime(network, { drive, corners: [ramp] }, { until, tolerance, budget }, visit);
 
   let fromBias = 0;
   let furthestNode = 'gnd';
@@ -95,7 +85,7 @@ function attempt(network: Network, point: OperatingPoint, options: SwitchOnOptio
     fromBias = distance;
     furthestNode = node;
   }
-  return { run, outputs, swings, fromBias, furthestNode, stray };
+  return { run, outputs, swings, fromBias, furthestNode };
 }
 
 function voltage(x: Float64Array, u: Unknown): number {

@@ -32,7 +32,7 @@ const errorWeights = [(1 - weight) / 3 - weight, (3 * weight + 1) / 3 - weight, 
 
 /** Newton's search ends where its step is this fraction of what the error estimate is held to. */
 const newtonShare = 1e-3;
-const newtonLimit = 12;
+const newtonLimit = 25;
 
 /**
  * Steps in time by the trapezoidal rule over 2 − √2 of the step and the second backward difference over the rest (Bank, Coughran, Fichtner,

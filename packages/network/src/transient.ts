@@ -7,7 +7,7 @@ import { createStepper } from './time-step.ts';
 /** What drives a network in time. */
 export interface Course {
   /** Writes V of every branch (in the network's order) at an instant, s. */
-  drive(seconds: number, branchVolts: Float64Array): void;
+  readonly drive: (seconds: number, branchVolts: Float64Array) => void;
   /** Instants (s, ascending) at which a drive has a corner; a step ends at each. */
   readonly corners: readonly number[];
 }
@@ -18,8 +18,6 @@ export interface RunOptions {
   readonly tolerance: TimeTolerance;
   /** Steps attempted at most. */
   readonly budget: number;
-  /** F from every node to gnd beside the circuit's own; 0: none. */
-  readonly stray: number;
   /** One entry per unknown at 0 s, at rest; silent: everything at 0. */
   readonly start?: Float64Array;
 }
@@ -67,9 +65,9 @@ export function runInTime(
   options: RunOptions,
   visit: (step: TimeStep) => boolean,
 ): TimeRun {
-  const { until, tolerance, budget, stray, start = new Float64Array(network.size) } = options;
+  const { until, tolerance, budget, start = new Float64Array(network.size) } = options;
   const equations = createEquations(network);
-  const motion = createMotion(equations, stray);
+  const motion = createMotion(equations);
   const stepper = createStepper(equations, motion, tolerance, course.drive, start);
   const stops = [...course.corners.filter((corner) => corner > 0 && corner < until), until];
   let stride = firstShare * stops[0]!;

@@ -19,7 +19,7 @@ function totals({ channels }: HumAnswer, options: PageOptions): readonly string[
     columnsFor(channels.length),
     [
       ['', ...channels.map(({ name }) => name)],
-      ['hum re programme, dB', ...channels.map(({ humDb }) => (humDb === null ? none : decimals(humDb, 1)))],
+      ['hum re programme, dB', ...channels.map(({ humDb }) => level(humDb))],
       ['hum at the output', ...channels.map(({ outputMv }) => millivolts(outputMv))],
     ],
     options,
@@ -45,13 +45,13 @@ function railTable(
         ['output over supply, dB'],
         ...points.flatMap(({ hz }, n) =>
           isMain(hz) || hz === rippleHz
-            ? [[`  ${quantity(hz, 'Hz', 4)}`, ...channels.map((channel) => decimals(channel.points[n]?.db ?? NaN, 1))]]
+            ? [[`  ${quantity(hz, 'Hz', 4)}`, ...channels.map((channel) => level(channel.points[n]?.db ?? null))]]
             : [],
         ),
         ...(decouplers.length === 0 ? [] : [['louder without, dB']]),
         ...decouplers.map(({ ref, hz, channels: each }) => [
           `  ${ref}, at ${frequency(hz)}`,
-          ...each.map((entry) => db(entry.db)),
+          ...each.map((entry) => (entry.db === null ? none : db(entry.db))),
         ]),
       ],
       options,
@@ -61,6 +61,10 @@ function railTable(
 
 function columnsFor(channels: number): readonly Column[] {
   return [{ align: 'left' }, ...Array.from({ length: channels }, (): Column => ({ align: 'point', gap: 4 }))];
+}
+
+function level(value: number | null): string {
+  return value === null ? none : decimals(value, 1);
 }
 
 function millivolts(value: number | null): string {

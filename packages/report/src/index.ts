@@ -6,5 +6,6 @@ export { diagnosticLines } from './diagnostic-lines.ts';
 export { humPage } from './hum-page.ts';
 export { loadingPage } from './loading-page.ts';
 export { noisePage } from './noise-page.ts';
+export { polesPage } from './poles-page.ts';
 export { settlePage } from './settle-page.ts';
 export { voltsPage } from './volts-page.ts';

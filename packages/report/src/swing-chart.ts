@@ -52,6 +52,7 @@ function spanOf(swing: Swing, from: number, to: number): readonly [low: number, 
 function valueAt(swing: Swing, at: number): number {
   const next = swing.findIndex(({ s }) => s >= at);
   if (next < 0) return swing.at(-1)?.volts ?? 0;
-  const [a, b] = [swing[next - 1], swing[next]!];
-  return a === undefined ? b.volts : a.volts + ((b.volts - a.volts) * (at - a.s)) / (b.s - a.s);
+  const [a, b] = [swing[next - 1], swing[next]];
+  if (a === undefined || b === undefined) return b?.volts ?? 0;
+  return a.volts + ((b.volts - a.volts) * (at - a.s)) / (b.s - a.s);
 }

@@ -21,16 +21,16 @@ export interface RailHum {
   readonly rippleHz: number | null;
   readonly channels: readonly {
     readonly name: string;
-    /** V at the output over V of the supply, dB. */
-    readonly points: readonly { readonly hz: number; readonly db: number }[];
+    /** V at the output over V of the supply, dB; null where nothing leads there. */
+    readonly points: readonly { readonly hz: number; readonly db: number | null }[];
     /** Of the ripple's fundamental and harmonics, rms; null where no ripple is stated. */
     readonly outputMv: number | null;
   }[];
-  /** Shared capacitors: how much louder this rail's hum would be at `hz` without their capacitance. */
+  /** Capacitors between rails, common nodes and gnd: how much louder this rail's hum would be at `hz` without their capacitance. */
   readonly decouplers: readonly {
     readonly ref: string;
     readonly hz: number;
-    readonly channels: readonly { readonly name: string; readonly db: number }[];
+    readonly channels: readonly { readonly name: string; readonly db: number | null }[];
   }[];
 }
 
@@ -70,14 +70,14 @@ export function humAnswer(stage: Stage, cartridge?: string): HumAnswer {
 }
 
 function railHum(stage: Stage, transfer: RailTransfer, rail: Rail, index: number): RailHum {
-  const { channels, parts } = stage.circuit;
+  const { channels, common, parts, rails } = stage.circuit;
   const lines = rippleLines(rail);
   const frequencies = [...new Set([...spectrumFrequencies, ...lines.map(({ hz }) => hz)])].sort((a, b) => a - b);
   const across = frequencies.map((hz) => transfer.at(hz)[index] ?? []);
   const atLines = lines.map(({ hz }) => transfer.at(hz)[index] ?? []);
   const hz = rail.rippleFrequency ?? usualRippleHz;
   const withAll = transfer.at(hz)[index] ?? [];
-  const shared = parts.filter((part) => part.kind === 'capacitor' && part.channel === null);
+  const shared = new Set(['gnd', ...rails.map(({ node }) => node), ...common]);
   return {
     rail: rail.node,
     rippleV: rail.ripple ?? null,
@@ -90,17 +90,16 @@ function railHum(stage: Stage, transfer: RailTransfer, rail: Rail, index: number
           ? null
           : 1e3 * Math.hypot(...lines.map(({ volts }, n) => volts * (atLines[n]?.[channel] ?? NaN))),
     })),
-    decouplers: shared.map(({ ref }) => {
+    decouplers: parts.flatMap((part) => {
+      if (part.kind !== 'capacitor' || !shared.has(part.plus) || !shared.has(part.minus)) return [];
+      const { ref } = part;
       const without =
         railTransfer(stage.network, withoutCapacitance(stage.network, stage.point, ref)).at(hz)[index] ?? [];
-      return {
-        ref,
-        hz,
-        channels: channels.map(({ name }, channel) => ({
-          name,
-          db: decibels((without[channel] ?? NaN) / (withAll[channel] ?? NaN)),
-        })),
-      };
+      const louder = channels.map(({ name }, channel) => ({
+        name,
+        db: decibels((without[channel] ?? NaN) / (withAll[channel] ?? NaN)),
+      }));
+      return [{ ref, hz, channels: louder }];
     }),
   };
 }
@@ -111,6 +110,6 @@ function rippleLines({ ripple, rippleFrequency, harmonics }: Rail): readonly { h
   return [1, ...(harmonics ?? [])].map((over, n) => ({ hz: rippleFrequency * (n + 1), volts: ripple * over }));
 }
 
-function decibels(ratio: number): number {
-  return 20 * Math.log10(ratio);
+function decibels(ratio: number): number | null {
+  return ratio > 0 && ratio < Infinity ? 20 * Math.log10(ratio) : null;
 }

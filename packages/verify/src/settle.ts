@@ -60,7 +60,7 @@ export interface SettleOptions {
 const usualRamp = 0.3;
 
 /** s of circuit time after which the run is given up. */
-const patience = 120;
+const patience = 3600;
 
 const mostPoints = 400;
 
@@ -103,7 +103,7 @@ export function settleAnswer(stage: Stage, { within, ramp = usualRamp }: SettleO
       endS: on.run.seconds,
       fromBiasV: on.fromBias,
       trouble: troubleOf(on),
-      notes: notesOf(stage, on),
+      notes: notesOf(stage),
     },
   };
 }
@@ -123,7 +123,7 @@ function troubleOf({ run, fromBias, furthestNode }: SwitchOn): string | null {
   }
 }
 
-function notesOf({ circuit }: Stage, { stray }: SwitchOn): readonly string[] {
+function notesOf({ circuit }: Stage): readonly string[] {
   const has = (test: (part: Stage['circuit']['parts'][number]) => boolean): boolean => circuit.parts.some(test);
   return [
     ...(has((part) => part.kind === 'capacitor' && (part.loss ?? 0) > 0)
@@ -131,11 +131,6 @@ function notesOf({ circuit }: Stage, { stray }: SwitchOn): readonly string[] {
       : []),
     ...(has((part) => part.kind === 'typed' && part.type.kind === 'triode')
       ? ['Valves are taken as hot from the start.']
-      : []),
-    ...(stray > 0
-      ? [
-          `Without any capacitance the circuit jumps; ${printQuantity(stray, 'F')} from every node to gnd were added to follow it.`,
-        ]
       : []),
   ];
 }

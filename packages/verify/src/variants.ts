@@ -39,13 +39,12 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
         return part === undefined ? null : raisePart(stage.circuit, part);
       }),
     withValue: (ref, value) => keep(`${ref} = ${value}`, () => circuitWithValue(stage.circuit, ref, value)),
-    withTwinsAt: (part, value) =>
-      keep(`${part.ref} and twins = ${value}`, () =>
-        [part, ...twinsOf(stage.circuit, part)].reduce(
-          (circuit, { ref }) => circuitWithValue(circuit, ref, value),
-          stage.circuit,
-        ),
-      ),
+    withTwinsAt: (part, value) => {
+      const refs = [part, ...twinsOf(stage.circuit, part)].map(({ ref }) => ref).sort();
+      return keep(`${refs.join(', ')} = ${value}`, () =>
+        refs.reduce((circuit, ref) => circuitWithValue(circuit, ref, value), stage.circuit),
+      );
+    },
   };
 }
 

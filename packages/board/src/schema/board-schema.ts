@@ -49,6 +49,8 @@ export interface BoardFile {
     readonly node: string;
     readonly load?: { readonly resistance?: number; readonly capacitance?: number };
   };
+  /** A lead at which the feedback loop is looked into, of any channel; `Q103.base`. */
+  readonly loop?: { readonly lead: string };
   readonly parts: Readonly<Record<string, PartEntry>>;
   readonly types?: Readonly<Record<string, PartType>>;
   readonly cartridges?: Readonly<Record<string, Cartridge>>;
@@ -132,6 +134,15 @@ export const boardFile: Field<BoardFile> = strict({
   rails: table(sharedKey, rail, { description: 'Supplies by the node they feed' }).exactOptional(),
   input: strict({ node: node('Node the cartridge is joined to') }),
   output: strict({ node: node('Node the output is taken from'), load: load.exactOptional() }),
+  loop: strict({
+    lead: matching(/^[A-Z]{1,3}[0-9]{1,5}[A-Z]?\.[a-z]+$/, 'wrong-form', {
+      description:
+        'Lead of a transistor, valve or op-amp through which the whole feedback loop goes, in one of the channels',
+      examples: ['Q103.base', 'U101A.minus'],
+    }),
+  })
+    .meta({ description: 'Where the feedback loop is looked into, for its phase margin' })
+    .exactOptional(),
   parts: table(positionKey, partEntry, { description: 'Parts by reference designator' }),
   types: types.exactOptional(),
   cartridges: table(nameKey, cartridge, { description: 'Cartridges by name' }).exactOptional(),

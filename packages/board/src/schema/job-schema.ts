@@ -15,6 +15,8 @@ export interface PositionEntry {
   /** How the part that stands there after the work goes in, whether fitted or put back. */
   readonly inserted?: string;
   readonly reversed?: boolean;
+  /** The part that was pulled is still good: its joints were soldered, its contact cleaned or its track bridged. */
+  readonly mended?: boolean;
 }
 
 /** A job file's content, values in SI units. */
@@ -48,6 +50,10 @@ const position: Field<PositionEntry> = strict({
   }).exactOptional(),
   inserted: leadOrder.exactOptional(),
   reversed: flag({ description: 'The part goes in the wrong way round', examples: ['true'] }).exactOptional(),
+  mended: flag({
+    description: 'The joint is soldered, the contact cleaned or the track bridged, and the part itself left in',
+    examples: ['true'],
+  }).exactOptional(),
 }).meta({ description: 'What was pulled from a position and what is fitted there' });
 
 /** A job file. */

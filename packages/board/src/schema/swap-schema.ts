@@ -23,12 +23,25 @@ import {
   type BodySize,
   type Leakage,
 } from './part-schema.ts';
+import { junctionNames, type JunctionName } from '../fault.ts';
 import type { FigureAt, Ratings } from '../part-type.ts';
 import { currentGain, forwardPoints, voltsAt, type CurrentGain } from './figure-points.ts';
 import { caseLeads } from './type-schema.ts';
 
-/** What was wrong with a pulled part. */
-export const faultNames = ['open_circuit', 'short_circuit', 'leaky', 'noisy', 'intermittent'] as const;
+/** What was wrong with a pulled part, or with the joint or the track at one of its leads. */
+const faultNames = [
+  'open_circuit',
+  'short_circuit',
+  'dried',
+  'leaky',
+  'noisy',
+  'intermittent',
+  'junction_open',
+  'junction_short',
+  'open_joint',
+  'cracked_track',
+  'wiper_open',
+] as const;
 export type FaultName = (typeof faultNames)[number];
 
 /** A part as written under `pulled` or `fit`, values in SI units; which keys make sense depends on the position. */
@@ -67,7 +80,15 @@ export interface SwapEntry {
 /** A pulled part: what it leaves out stays as drawn. */
 export interface PulledEntry extends SwapEntry {
   readonly faults?: readonly FaultName[];
+  /** A at 25 °C. */
   readonly ICBO?: number;
+  readonly junction?: JunctionName;
+  /** The lead at which a joint, a contact or a track is at fault. */
+  readonly lead?: string;
+  /** Ω in series with it. */
+  readonly contact?: number;
+  /** `REF.lead` of what else stands beyond a crack. */
+  readonly beyond?: readonly string[];
 }
 
 /**
@@ -156,13 +177,39 @@ export const fitPart: Field<SwapEntry> = strict(figures).meta({
 /** A pulled part with its faults. */
 export const pulled: Field<PulledEntry> = strict({
   ...figures,
-  faults: list(choice(faultNames, { description: 'What is wrong with it' }), {
-    description: 'Faults of the pulled part',
-    examples: ['[leaky]'],
-  }).exactOptional(),
+  faults: list(
+    choice(faultNames, {
+      description:
+        'What is wrong: junction_open and junction_short with junction; open_joint with lead; cracked_track with lead and beyond; ' +
+        'dried, leaky and noisy by their figures (value and esr; leakage or ICBO; noise_corner or noise_index); ' +
+        'intermittent is kept as a word, write contact for the resistance it stood at',
+    }),
+    { description: 'Faults of the pulled part, its joints and the track at its leads', examples: ['[leaky]'] },
+  ).exactOptional(),
   ICBO: quantity('A', {
-    description: 'Collector-base leakage current, a magnitude',
+    description: 'Collector-base leakage current at 25 °C, a magnitude',
     examples: ['2 µA'],
-    notNegative: true,
+    positive: true,
+  }).exactOptional(),
+  junction: choice(junctionNames, {
+    description: 'The junction that is open or short',
+    examples: ['base_emitter'],
+  }).exactOptional(),
+  lead: text({
+    description:
+      'The lead whose joint, contact or track is at fault: collector, plus, pole, wiper …, 1 or 2 of a part between two nodes',
+    examples: ['base'],
+  }).exactOptional(),
+  contact: quantity('Ω', {
+    description:
+      'Resistance of a joint, plug or selector contact in series with lead; a part with two leads, a switch (pole) and a trimmer (wiper) ' +
+      'need no lead beside it',
+    examples: ['30 Ω'],
+    positive: true,
+  }).exactOptional(),
+  beyond: list(text({ description: 'REF.lead', examples: ['C101.plus'] }), {
+    description: 'What else is cut off with lead by a cracked track: leads on the same node',
+    examples: ['[C101.plus]'],
+    least: 1,
   }).exactOptional(),
 }).meta({ description: 'What was pulled, as measured; what it leaves out stays as drawn' });

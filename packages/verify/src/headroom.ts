@@ -1,0 +1,227 @@
+import { highestHarmonic, steadySearch, type SteadySearch, type SteadyState } from '@curvewright/network';
+import type { Stage } from './stage.ts';
+
+/** How far a stage can be driven, channel by channel, each driven alone by a sine. */
+export interface HeadroomAnswer {
+  readonly channels: readonly ChannelHeadroom[];
+}
+
+export interface ChannelHeadroom {
+  readonly name: string;
+  readonly overload: readonly Overload[];
+  /** Distortion at levels in steps of 1, 2, 5 up to the overload. */
+  readonly points: readonly DistortionPoint[];
+}
+
+export interface DistortionPoint {
+  readonly hz: number;
+  /** mV rms at the input. */
+  readonly inputMv: number;
+  /** Harmonics 2 to 10 over the fundamental at the output. */
+  readonly thdPercent: number;
+}
+
+/** The input at which the output has 1 % THD or, where that comes first, 1 dB of compression. */
+export interface Overload {
+  readonly hz: number;
+  /** mV rms; null where the stage takes all of `triedMv` without it. */
+  readonly inputMv: number | null;
+  /** dB above 5 mV. */
+  readonly above5mvDb: number | null;
+  readonly by: 'distortion' | 'compression' | null;
+  /** The part that brings most of that distortion or compression, and its share of it. */
+  readonly limitedBy: string | null;
+  readonly share: number | null;
+  /** V rms of the fundamental at the output there. */
+  readonly outputV: number | null;
+  /** The highest input at which a steady state was found. */
+  readonly triedMv: number;
+}
+
+/** Hz at which headroom is told. */
+export const headroomFrequencies: readonly number[] = [20, 100, 1000, 10_000, 20_000];
+
+/** V rms of a pickup's programme that overload is held against. */
+const programme = 5e-3;
+
+/** THD, and dB of gain lost, that count as overload. */
+const overloadThd = 0.01;
+const overloadCompression = 1;
+
+/** V rms at the input: where the search begins, and where it ends, far beyond what any pickup gives. */
+const quietest = 1e-3;
+const loudest = 20;
+
+/** Steps of level to the decade on the way up: small enough for each state to be near the last one. */
+const stepsPerDecade = 10;
+
+/** Relative accuracy of an overload level: 0.004 dB. */
+const levelTolerance = 5e-4;
+
+export function headroom(stage: Stage, frequencies: readonly number[] = headroomFrequencies): HeadroomAnswer {
+  return {
+    channels: stage.circuit.channels.map(({ name }, channel) => {
+      const climbs = frequencies.map((hz) => climb(searchOf(stage, channel, hz)));
+      return {
+        name,
+        overload: climbs.map(({ overload }) => overload),
+        points: climbs.flatMap(({ points }) => points),
+      };
+    }),
+  };
+}
+
+/** Overload of one channel at one frequency. */
+export function overloadAt(stage: Stage, channel: number, hz: number): Overload {
+  return climb(searchOf(stage, channel, hz)).overload;
+}
+
+/** THD (a fraction) of one channel at one frequency and input (V rms); null where no steady state is found. */
+export function thdAt(stage: Stage, channel: number, hz: number, inputVolts: number): number | null {
+  const state = searchOf(stage, channel, hz).at(inputVolts);
+  return state && thd(state);
+}
+
+function searchOf({ network, point, small }: Stage, channel: number, hz: number): SteadySearch {
+  return steadySearch(network, point, small, channel, hz);
+}
+
+/** Level by level up to the first beyond overload, then between the last two to the overload itself. */
+function climb(search: SteadySearch): { overload: Overload; points: readonly DistortionPoint[] } {
+  const { hz } = search;
+  const points: DistortionPoint[] = [];
+  let below: SteadyState | null = null;
+  for (let n = 0; ; n++) {
+    const level = levelOf(n);
+    if (level > loudest) break;
+    const state = search.at(level);
+    if (state === null) break;
+    if (isRound(n)) points.push({ hz, inputMv: 1000 * level, thdPercent: 100 * thd(state) });
+    if (excess(state) >= 0) {
+      return { overload: overloadOf(hz, below === null ? state : between(search, below, state), level), points };
+    }
+    below = state;
+  }
+  return {
+    overload: {
+      hz,
+      inputMv: null,
+      above5mvDb: null,
+      by: null,
+      limitedBy: null,
+      share: null,
+      outputV: null,
+      triedMv: 1000 * (below?.inputVolts ?? 0),
+    },
+    points,
+  };
+}
+
+/** The n-th level: the steps nearest to 2 and 5 stand at 2 and 5 themselves. */
+function levelOf(n: number): number {
+  const decade = quietest * 10 ** Math.floor(n / stepsPerDecade);
+  const within = n % stepsPerDecade;
+  return decade * (roundSteps.get(within) ?? 10 ** (within / stepsPerDecade));
+}
+
+const roundSteps: ReadonlyMap<number, number> = new Map([
+  [0, 1],
+  [3, 2],
+  [7, 5],
+]);
+
+function isRound(n: number): boolean {
+  return roundSteps.has(n % stepsPerDecade);
+}
+
+function thd({ output }: SteadyState): number {
+  let sum = 0;
+  for (let k = 2; k <= highestHarmonic; k++) sum += amplitude(output, k) ** 2;
+  return Math.sqrt(sum) / amplitude(output, 1);
+}
+
+/** dB of gain lost against the small signal. */
+function compression({ output, linear }: SteadyState): number {
+  return -20 * Math.log10(amplitude(output, 1) / amplitude(linear, 0));
+}
+
+function amplitude(pairs: Float64Array, k: number): number {
+  return Math.hypot(pairs[2 * k] ?? 0, pairs[2 * k + 1] ?? 0);
+}
+
+/** Least THD over that of overload that a search looks at: an op-amp's is nothing until it clips. */
+const leastRatio = 1e-3;
+
+/** Above 0 in overload; grows with level. */
+function excess(state: SteadyState): number {
+  return Math.max(distortionExcess(state), compressionExcess(state));
+}
+
+function distortionExcess(state: SteadyState): number {
+  return Math.log(Math.max(thd(state) / overloadThd, leastRatio));
+}
+
+function compressionExcess(state: SteadyState): number {
+  return Math.log(Math.max(compression(state) / overloadCompression, leastRatio));
+}
+
+/** Regula falsi with the Illinois rule (Dowell & Jarratt, BIT 11, 1971) over the logarithm of the level. */
+function between(search: SteadySearch, below: SteadyState, above: SteadyState): SteadyState {
+  let [low, high] = [below.inputVolts, above.inputVolts];
+  let [atLow, atHigh] = [excess(below), excess(above)];
+  let best = above;
+  let side = 0;
+  while (high / low - 1 > levelTolerance && atHigh > 0) {
+    const share = atHigh / (atHigh - atLow);
+    const level = high * (low / high) ** Math.min(Math.max(share, 0.02), 0.98);
+    const state = search.at(level);
+    if (state === null) break;
+    const at = excess(state);
+    best = state;
+    if (Math.abs(at) < levelTolerance) break;
+    if (at < 0) {
+      [low, atLow] = [level, at];
+      if (side < 0) atHigh /= 2;
+      side = -1;
+    } else {
+      [high, atHigh] = [level, at];
+      if (side > 0) atLow /= 2;
+      side = 1;
+    }
+  }
+  return best;
+}
+
+function overloadOf(hz: number, state: SteadyState, tried: number): Overload {
+  const by = distortionExcess(state) >= compressionExcess(state) ? 'distortion' : 'compression';
+  const { ref, share } = leadingPart(state, by);
+  const { inputVolts } = state;
+  return {
+    hz,
+    inputMv: 1000 * inputVolts,
+    above5mvDb: 20 * Math.log10(inputVolts / programme),
+    by,
+    limitedBy: ref,
+    share,
+    outputV: amplitude(state.output, 1) / Math.SQRT2,
+    triedMv: 1000 * tried,
+  };
+}
+
+/**
+ * What the parts bend adds up to the distortion at the output (and, at the fundamental, to the gain lost); a part's share is what of it lies
+ * along the sum.
+ */
+function leadingPart(state: SteadyState, by: 'distortion' | 'compression'): { ref: string | null; share: number | null } {
+  const [from, to] = by === 'distortion' ? [2, highestHarmonic] : [1, 1];
+  const whole = state.output.slice();
+  whole[2] = (whole[2] ?? 0) - (state.linear[0] ?? 0);
+  whole[3] = (whole[3] ?? 0) - (state.linear[1] ?? 0);
+  const along = (pairs: Float64Array): number => {
+    let sum = 0;
+    for (let i = 2 * from; i < 2 * to + 2; i++) sum += (pairs[i] ?? 0) * (whole[i] ?? 0);
+    return sum;
+  };
+  const shares = state.parts.map(({ ref, output }) => ({ ref, share: along(output) / along(whole) }));
+  return shares.toSorted((a, b) => b.share - a.share)[0] ?? { ref: null, share: null };
+}
