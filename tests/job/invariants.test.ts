@@ -171,12 +171,11 @@ describe('a check', () => {
             if (!offer || seen.has(finding.next)) continue;
             seen.add(finding.next);
             const [, value = '', ...refs] = offer;
-            const mended = refs
-              .filter((ref) => ref !== undefined)
-              .map((ref) => [ref, (chosen[ref] ?? fitOf(ref)).replace(/value: \S+ \S+?(?=[,\s])/, `value: ${value}`)]);
-            const after = new Map(
-              check({ ...chosen, ...Object.fromEntries(mended) }).map((each) => [key(each), each.level]),
-            );
+            const mended: Record<string, string> = { ...chosen };
+            for (const ref of refs.filter((each) => each !== undefined)) {
+              mended[ref] = (chosen[ref] ?? fitOf(ref)).replace(/value: \S+ \S+?(?=[,\s])/, `value: ${value}`);
+            }
+            const after = new Map(check(mended).map((each) => [key(each), each.level]));
             offers++;
             expect(after.get(key(finding)) ?? 'good', `${finding.what} after ${finding.next}`).toBe('good');
             for (const each of before) {

@@ -62,9 +62,10 @@ describe('the demo job', () => {
   it('is good once that is fitted', () => {
     const job = seedJob();
     const positions = job.positions.map((position) => {
-      const part = position.fitted?.parts[0];
-      const isLeg = position.drawn.ref === 'C103' || position.drawn.ref === 'C104';
-      return isLeg ? { ...position, fitted: { parts: [{ ...(part as Capacitor), farads: 33e-6 }], notes: [] } } : position;
+      const { drawn, fitted } = position;
+      if (fitted === undefined || (drawn.ref !== 'C103' && drawn.ref !== 'C104')) return position;
+      const parts = fitted.parts.map((part) => ({ ...(part as Capacitor), farads: 33e-6 }));
+      return { ...position, fitted: { ...fitted, parts } };
     });
     expect(valueOf(checkJob({ ...job, positions })).verdict).toBe('good');
   });

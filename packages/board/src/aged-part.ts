@@ -33,7 +33,7 @@ export function agePart(circuit: Circuit, ref: string, fault: Fault): Circuit {
   });
   switch (fault.kind) {
     case 'open':
-      return become(...gapsOf(circuit, part));
+      return part.kind === 'switch' ? cutOff(circuit, part, 'pole', null) : become(...gapsOf(circuit, part));
     case 'short': {
       const [first, second] = twoLeads(part)!;
       return become(linkOf(part, part.ref, first, second, 0));
@@ -121,8 +121,7 @@ function gapsOf(circuit: Circuit, part: Part): readonly Part[] {
     circuit.rails.some((rail) => rail.node === node) ||
     circuit.channels.some((channel) => channel.input === node || channel.output === node) ||
     others.some((each) => Object.entries(leadsOf(each)).some(([lead, at]) => at === node && takesCurrent(each, lead)));
-  const joined = part.kind === 'switch' ? { pole: part.pole, [part.at]: part.positions[part.at]! } : leadsOf(part);
-  const [[, first] = ['', ''], ...rest] = Object.entries(joined).filter(([, node]) => isHeld(node));
+  const [[, first] = ['', ''], ...rest] = Object.entries(leadsOf(part)).filter(([, node]) => isHeld(node));
   return rest
     .filter(([, node]) => node !== first)
     .map(([lead, node]) => linkOf(part, rest.length === 1 ? part.ref : `${part.ref}.${lead}`, first, node, overTheGap));

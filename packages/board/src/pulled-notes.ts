@@ -6,7 +6,7 @@ import type { FaultName, PulledEntry } from './schema/swap-schema.ts';
 export function pulledNotes(part: Part, entry: PulledEntry): readonly string[] {
   const bipolar = isBipolar(part);
   const figures: Partial<Record<FaultName, readonly [given: unknown, wanted: string | null]>> = {
-    dried: [entry.value ?? entry.esr, 'value or esr'],
+    dried: [entry.value ?? entry.esr, part.kind === 'capacitor' ? 'value or esr' : null],
     leaky: bipolar ? [entry.ICBO, 'ICBO'] : [entry.leakage, part.kind === 'capacitor' ? 'leakage' : null],
     noisy: bipolar
       ? [entry.noise_corner, 'noise_corner']

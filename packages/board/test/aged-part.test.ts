@@ -55,8 +55,8 @@ describe('an open part', () => {
     ]);
   });
 
-  it('lies between the pole of a switch and where it stands', () => {
-    expect(changed('S101', { kind: 'open' })).toMatchObject([{ ref: 'S101', between: ['a@left', 'c1@left'] }]);
+  it('lies at the pole of a switch, whose other leads stay where they are', () => {
+    expect(aged('S101', { kind: 'open' })).toEqual(aged('S101', { kind: 'open_joint', lead: 'pole' }));
   });
 
   it('leaves a gate behind it floating', () => {

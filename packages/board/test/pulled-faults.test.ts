@@ -74,6 +74,14 @@ describe('what a job says of a pulled part', () => {
     });
   });
 
+  it('is only noted where it has no figure', () => {
+    expect(state('C101: { pulled: { faults: [dried] } }, R101: { pulled: { faults: [dried, noisy] } }').notes).toEqual([
+      'R101: dried; kept, not computed',
+      'R101: noisy, with no noise_index stated; kept, not computed',
+      'C101: dried, with no value or esr stated; kept, not computed',
+    ]);
+  });
+
   it('is told in the words of the change', () => {
     const words = (pulled: string, ref: string): string =>
       state(`${ref}: { pulled: ${pulled} }`)
@@ -101,7 +109,6 @@ describe('a fault half said, or of another part', () => {
     ['Q101', '{ junction: base_emitter }', 'fit-mismatch at base_emitter'],
     ['Q101', '{ faults: [junction_open], junction: collector_emitter }', 'fit-mismatch at collector_emitter'],
     ['Q101', '{ faults: [junction_open], junction: base }', 'wrong-form at base'],
-    ['Q101', '{ faults: [dried] }', 'fit-mismatch at ['],
     ['Q101', '{ faults: [wiper_open] }', 'fit-mismatch at ['],
     ['R101', '{ ICBO: 1 µA }', 'fit-mismatch at 1'],
     ['Q101', '{ ICBO: 0 A }', 'out-of-range at 0'],

@@ -122,6 +122,66 @@ describe('physics', () => {
   });
 });
 
+describe('collector-base leakage', () => {
+  const leaky: BipolarType = { ...npn, ICBO: 10e-6 };
+  /** A from collector to base with the emitter on the base, over what the sound transistor passes. */
+  const leak = (vcb: number, kelvin = datasheetKelvin): number => {
+    const [sound, aged] = [npn, leaky].map((type) => solvedAt(bipolar(type, kelvin), [0, -vcb]).currents[0]!);
+    return aged! - sound!;
+  };
+
+  test('is ICBO at any reverse voltage from 0.1 V on, and flows into the base', () => {
+    // tanh(0.1 V/(2kT/q)) = tanh(1.946) = 0.960; at 0.3 V it lacks 2e^(−11.7) = 1.7e-5.
+    expect(leak(0.1) / 10e-6).toBeCloseTo(0.96, 3);
+    expect(Math.abs(leak(0.3) / 10e-6 - 1)).toBeLessThan(2e-5);
+    expect(relative(leak(20), 10e-6)).toBeLessThan(rounding);
+    const { currents } = solvedAt(bipolar(leaky, datasheetKelvin), [0, -20]);
+    expect(relative(-currents[1]!, 10e-6)).toBeLessThan(1e-6);
+    expect(Math.abs(currents[2]!)).toBeLessThan(1e-12);
+  });
+
+  test('is nothing at rest, and no more than ICBO forward', () => {
+    expect(leak(0)).toBe(0);
+    expect(leak(-0.3) / -10e-6).toBeCloseTo(1, 4);
+  });
+
+  test('doubles every 10 K', () => {
+    expect(relative(leak(5, datasheetKelvin + 10) / leak(5), 2)).toBeLessThan(rounding);
+    expect(relative(leak(5, datasheetKelvin - 20) / leak(5), 0.25)).toBeLessThan(rounding);
+  });
+
+  test('with an open base is multiplied: ICEO = (hFE + 1)·ICBO', () => {
+    const { earlyVoltage: _, ...flat } = leaky;
+    const device = bipolar(flat, datasheetKelvin);
+    const vbe = bisect((v) => solvedAt(device, [v, v - 10]).currents[1]!, 0, 1);
+    // The junction's own saturation current, some 1e-14 A, is the rest.
+    expect(relative(solvedAt(device, [vbe, vbe - 10]).currents[0]!, 321 * 10e-6)).toBeLessThan(1e-6);
+  });
+
+  test('makes the shot noise of its own, 2q·10 µA, and none of the other junctions', () => {
+    const at = Float64Array.of(0, -5);
+    const named = (type: BipolarType): Map<string, number> =>
+      new Map(
+        bipolar(type, datasheetKelvin)
+          .noise(at)
+          .map(({ name, density }) => [name, density]),
+      );
+    // 2 × 1.602176634e-19 C × 10 µA.
+    expect(relative(named(leaky).get('shot of the leakage')!, 3.204353268e-24)).toBeLessThan(rounding);
+    // 2q times the rounding of 10 µA.
+    for (const name of ['shot of the collector', 'shot of the base'])
+      expect(Math.abs(named(leaky).get(name)! - named(npn).get(name)!)).toBeLessThan(Number.EPSILON * 3.3e-24);
+    expect(named(npn).has('shot of the leakage')).toBe(false);
+  });
+
+  test('at rest its noise is the Johnson noise 4kT of its slope', () => {
+    const [sound, aged] = [npn, leaky].map((type) => solvedAt(bipolar(type, datasheetKelvin), [0, 0]).slopes);
+    const slope = aged![3]! - sound![3]!;
+    const [, , source] = bipolar(leaky, datasheetKelvin).noise(Float64Array.of(0, 0));
+    expect(relative(source!.density, 4 * 1.380649e-23 * datasheetKelvin * slope)).toBeLessThan(1e-9);
+  });
+});
+
 describe('charge', () => {
   test('τ of 150 MHz at 5 mA with 6 pF and 3 pF is 1.0148 ns (worked by hand: 1061.03 ps − 9 pF·25.693 mV/5 mA = 46.25 ps)', () => {
     expect(Math.abs(transitTime(npn)! - 1014.79e-12)).toBeLessThan(0.01e-12);

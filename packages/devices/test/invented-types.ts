@@ -66,6 +66,7 @@ export const bipolarTypes: fc.Arbitrary<BipolarType> = withSilence(
     Cob: capacitance,
     Cib: capacitance,
     noiseCorner: decade(10, 1e4),
+    ICBO: decade(1e-9, 1e-4),
     VEBO: between(3, 12),
   },
 ).filter((type) => (transitTime(type) ?? 0) >= 0);

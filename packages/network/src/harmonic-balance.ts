@@ -23,7 +23,7 @@ export interface HarmonicBalance {
 }
 
 /** Newton steps of one search; a search that needs more is better begun from a nearer level. */
-const mostSteps = 30;
+const mostSteps = 20;
 
 /** A Newton step leaves this much of the linear system: each step then gains three digits, and a tighter solve would be lost on a bent curve. */
 const linearTolerance = 1e-3;
@@ -35,7 +35,7 @@ const mostVectors = 40;
 const mostBent = 240;
 
 /** What is left of the balance at the end, over each control's own swing. */
-const settledAt = 1e-8;
+const settledAt = 1e-7;
 
 /** Where steps no longer help, rounding of large transfers may leave this much. */
 const roundingMayLeave = 1e-6;
@@ -288,6 +288,7 @@ export function harmonicBalance(
         if ((globalThis as any).trace) console.log('   N', samples, 'drive', inputVolts, 'n', n, 'left', left.toExponential(2), held, 'strong', strong, 'lin', lin);
         if (!held && (left <= settledAt || (left <= roundingMayLeave && left > before / 2))) return true;
         if (n === mostSteps || !(left < hopeless)) break;
+        if (n >= 8 && left > 0.03) break;
         before = left;
         strong = bent.prepare();
         lin = linear.solve(applyJacobian, residual, step, linearTolerance);

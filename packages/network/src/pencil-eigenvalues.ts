@@ -105,7 +105,9 @@ export function modulus({ re, im }: Eigenvalue): number {
   return Math.hypot(re, im);
 }
 
+/** Of what rounding made zero: infinite, the fastest of all. */
 function reciprocal({ re, im }: Eigenvalue): Eigenvalue {
+  if (re === 0 && im === 0) return { re: -Infinity, im: 0 };
   const norm = re * re + im * im;
   return { re: re / norm, im: -im / norm };
 }

@@ -51,6 +51,7 @@ export function naturalModes(network: Network, point: OperatingPoint): NaturalMo
   if (spectrum === null) return null;
   const parts = new Map(network.circuit.parts.map((part) => [part.ref, part]));
   const pairs = refined(basis, spectrum.values);
+  if (pairs === null) return null;
   const poles = pairs.flatMap((pair): readonly Pole[] => {
     const { s, residual } = pair;
     const sensitivities = sensitivitiesOf(basis, parts, pair);
@@ -84,28 +85,31 @@ function conjugate(pole: Pole): Pole {
   return { ...pole, im: -pole.im, sensitivities };
 }
 
-/** Real ones and the upper one of every pair. */
-function refined(pencil: Pencil, values: readonly Eigenvalue[]): readonly Eigenpair[] {
+/** Real ones and the upper one of every pair; null where the pencil turns out singular. */
+function refined(pencil: Pencil, values: readonly Eigenvalue[]): readonly Eigenpair[] | null {
   const refiner = eigenpairRefiner(pencil);
   const found: Eigenpair[] = [];
   for (const start of values) {
     if (start.im < 0) continue;
     const near = found.filter(({ s }) => Math.hypot(s.re - start.re, s.im - start.im) <= close * modulus(start));
-    found.push(refiner.refine(start, near));
+    const pair = refiner.refine(start, near);
+    if (pair === null) return null;
+    found.push(pair);
   }
   return found;
 }
 
+/** None where nothing passes from the generator to the output at any frequency. */
 function zerosOf(network: Network, basis: StateBasis, channel: number): readonly Root[] {
   const pencil = zeroPencil(network, basis, channel);
   const spectrum = pencil === null ? null : finiteSpectrum(pencil);
   if (pencil === null || spectrum === null) return [];
   const origin = Array.from({ length: spectrum.atOrigin }, (): Root => ({ re: 0, im: 0, residual: 0 }));
   const elsewhere = spectrum.values.slice(0, spectrum.values.length - spectrum.atOrigin);
-  const roots = refined(pencil, elsewhere).flatMap(({ s: { re, im }, residual }): readonly Root[] =>
+  const roots = refined(pencil, elsewhere)?.flatMap(({ s: { re, im }, residual }): readonly Root[] =>
     im === 0 ? [{ re, im, residual }] : [{ re, im, residual }, { re, im: -im, residual }],
   );
-  return [...roots, ...origin];
+  return roots === undefined ? [] : [...roots, ...origin];
 }
 
 /** The pencil bordered by generator and output: the generator's row gives way to the demand that the output stay at 0 V. */

@@ -82,6 +82,36 @@ function figureRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
             perChannel: false as const,
           },
         ]),
+    ...furtherRows(what),
+  ];
+}
+
+function furtherRows(what: (name: Finding['what']) => FigureRow['judgedBy']): readonly FigureRow[] {
+  const row = (
+    label: string,
+    unit: string,
+    name: Finding['what'],
+    key: 'hissUv' | 'humDb' | 'crosstalkDb' | 'overloadMv' | 'thdPercent' | 'settleS',
+    count: number,
+  ): FigureRow => ({
+    label,
+    unit,
+    read: (state, c) => decimals(state.channels[c]?.[key] ?? NaN, count),
+    judgedBy: what(name),
+  });
+  return [
+    row('hiss, A-weighted', 'µV', 'hiss', 'hissUv', 2),
+    row('hum re 5 mV', 'dB', 'hum', 'humDb', 1),
+    row('crosstalk 1 kHz', 'dB', 'crosstalk', 'crosstalkDb', 0),
+    row('overload', 'mV', 'overload', 'overloadMv', 0),
+    row('THD at 5 mV', '%', 'distortion', 'thdPercent', 3),
+    row('settles in', 's', 'settle', 'settleS', 1),
+    {
+      label: 'input 1 kHz',
+      unit: 'kΩ',
+      read: (state, c) => decimals((state.channels[c]?.inputOhms ?? NaN) / 1000, 1),
+      judgedBy: what('input_resistance'),
+    },
   ];
 }
 

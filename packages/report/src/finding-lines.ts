@@ -1,7 +1,7 @@
 import type { CheckAnswer, Finding, Level } from '@curvewright/verify';
 import { hanging, wrap } from './cells.ts';
 import { inkOf, markOf, paint } from './ink.ts';
-import { marginWords, valueWords, wordsOf } from './limit-words.ts';
+import { marginWords, numberWords, unitWords, valueWords, wordsOf } from './limit-words.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
 import { channelLetter } from './states-shown.ts';
 import { tableLines, type Cell, type Column } from './table.ts';
@@ -23,11 +23,12 @@ function inFull(group: readonly Finding[], { limits }: CheckAnswer, options: Pag
   const [finding, ...others] = group;
   if (finding === undefined) return [];
   const width = pageWidth(options);
-  const { level, value, unit, cause } = finding;
+  const { level, cause } = finding;
   const channels = group.map(({ channel }) => channel);
-  const head = `${placeWords(finding, channels)}: ${valueWords(value, unit)}, ${marginWords(finding, limits)}`;
+  const head = `${placeWords(finding, channels)}: ${valueWords(finding)}, ${marginWords(finding, limits)}`;
   const [first = '', ...more] = hanging(`${markOf[level]} ${level}  `, head, width);
   const same = others
+    .filter(({ ref }) => ref !== finding.ref)
     .map(({ channel, ref }) => ` The same for ${ref}${channel === null ? '' : `, ${channel}`}.`)
     .join('');
   return [
@@ -54,9 +55,9 @@ const designator = /\b[A-Z]{1,3}\d[\dA-Z]*(?:[.-]\d+)*/g;
 function alike(findings: readonly Finding[], { limits }: CheckAnswer): readonly (readonly Finding[])[] {
   const groups = new Map<string, Finding[]>();
   for (const finding of findings) {
-    const { level, what, where, value, unit, cause, next } = finding;
+    const { level, what, where, cause, next } = finding;
     const words = `${cause}|${next}`.replace(designator, '#');
-    const key = [level, what, where, valueWords(value, unit), marginWords(finding, limits), words].join('|');
+    const key = [level, what, where, valueWords(finding), marginWords(finding, limits), words].join('|');
     groups.set(key, [...(groups.get(key) ?? []), finding]);
   }
   return [...groups.values()];
@@ -88,14 +89,15 @@ export function goodFindings({ findings, limits }: CheckAnswer, options: PageOpt
 function valuesAndPlaces(findings: readonly Finding[]): string {
   const places = new Set(findings.map(placeOf));
   if (places.size > 1) {
-    return findings.map((finding) => `${letterAndValue(finding)} ${finding.unit} ${placeOf(finding)}`).join(' · ');
+    return findings.map((finding) => `${letterAndValue(finding)}${unitWords(finding)} ${placeOf(finding)}`).join(' · ');
   }
-  return `${findings.map(letterAndValue).join(', ')} ${findings[0]?.unit ?? ''} ${[...places].join('')}`;
+  const unit = findings[0] ? unitWords(findings[0]) : '';
+  return `${findings.map(letterAndValue).join(', ')}${unit} ${[...places].join('')}`;
 }
 
-function letterAndValue({ channel, value, unit }: Finding): string {
-  const words = valueWords(value, unit).slice(0, -unit.length - 1);
-  return isNamed(channel) ? `${channelLetter(channel)} ${words}` : words;
+function letterAndValue(finding: Finding): string {
+  const { channel } = finding;
+  return isNamed(channel) ? `${channelLetter(channel)} ${numberWords(finding)}` : numberWords(finding);
 }
 
 /** What other states have that is not good: it explains, and does not count. */
@@ -114,7 +116,7 @@ export function contextFindings({ findings }: CheckAnswer, options: PageOptions)
     const rows = open.map((finding): readonly Cell[] => [
       { text: markOf[finding.level], ink: inkOf[finding.level] },
       placeWords(finding, [finding.channel]),
-      valueWords(finding.value, finding.unit),
+      valueWords(finding),
       `most by ${finding.ref}`,
     ]);
     const good = own.length - open.length;

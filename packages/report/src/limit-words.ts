@@ -16,17 +16,46 @@ export const wordsOf: Readonly<Record<What, string>> = {
   balance: 'balance',
   output_dc: 'DC at the output',
   node_volts: 'bias',
+  crosstalk: 'crosstalk',
+  hiss: 'hiss',
+  hum: 'hum',
+  overload: 'overload',
+  distortion: 'distortion',
+  input_resistance: 'input resistance',
+  stability: 'stability',
+  settle: 'settling',
 };
 
 type Unit = Finding['unit'];
 
-/** A finding's value: two decimals for dB, one for percent and millivolts, always with its sign. */
-export function valueWords(value: number, unit: Unit): string {
-  return `${signed(value, unit === 'dB' ? 2 : 1)} ${unit}`;
+/** Decimals that a value of a unit carries on a page. */
+const digits: Readonly<Record<Unit, number>> = { dB: 2, '%': 1, mV: 1, µV: 2, s: 1, Q: 2, '°': 0 };
+
+/** Figures that are magnitudes: a sign would mean a change. */
+const unsigned: readonly What[] = ['crosstalk', 'hiss', 'overload', 'distortion', 'stability', 'settle'];
+
+/** A finding's number, with its sign where it is a change or a level; a Q stands as `Q 1.8`. */
+export function numberWords({ what, value, unit }: Pick<Finding, 'what' | 'value' | 'unit'>): string {
+  const number = unsigned.includes(what) ? decimals(value, digitsOf(what, unit)) : signed(value, digitsOf(what, unit));
+  return unit === 'Q' ? `Q ${number}` : number;
+}
+
+/** The unit behind a finding's number. */
+export function unitWords({ unit }: Pick<Finding, 'unit'>): string {
+  return unit === 'Q' ? '' : ` ${unit}`;
+}
+
+export function valueWords(finding: Pick<Finding, 'what' | 'value' | 'unit'>): string {
+  return numberWords(finding) + unitWords(finding);
+}
+
+/** Distortion is told in thousandths: its limit is a tenth of a percent. */
+function digitsOf(what: What, unit: Unit): number {
+  return what === 'distortion' ? 3 : digits[unit];
 }
 
 /** A limit's good bound: `±0.5 dB`, `−1.5 dB`, `+6 dB`. */
-function boundWords(what: What, limits: Limits): string {
+function boundWords(what: What, unit: Unit, limits: Limits): string {
   switch (what) {
     case 'deviation':
     case 'treble':
@@ -42,14 +71,29 @@ function boundWords(what: What, limits: Limits): string {
     case 'output_dc':
       return `±${short(limits.output_dc.good * 1000)} mV`;
     case 'node_volts':
-      return `±${short(limits.node_volts.good * 100)} %`;
+    case 'input_resistance':
+      return `±${short(limits[what].good * 100)} %`;
+    case 'crosstalk':
+    case 'hum':
+      return `${short(limits[what].good)} dB`;
+    case 'hiss':
+      return `${short(limits.hiss.good * 1e6)} µV`;
+    case 'overload':
+      return `${short(limits.overload.good * 1000)} mV`;
+    case 'distortion':
+      return `${short(limits.distortion.good * 100)} %`;
+    case 'stability':
+      return unit === 'Q' ? `Q ${short(limits.stability.q)}` : `${short(limits.stability.margin)} °`;
+    case 'settle':
+      return `${short(limits.settle.good)} s`;
   }
 }
 
 /** `0.12 dB outside ±0.5 dB`, `0.38 dB inside −1.5 dB`. */
 export function marginWords({ what, margin, unit }: Finding, limits: Limits): string {
   const side = margin < 0 ? 'outside' : 'inside';
-  return `${decimals(Math.abs(margin), unit === 'dB' ? 2 : 1)} ${unit} ${side} ${boundWords(what, limits)}`;
+  const distance = decimals(Math.abs(margin), digitsOf(what, unit));
+  return `${distance}${unitWords({ unit })} ${side} ${boundWords(what, unit, limits)}`;
 }
 
 function short(value: number): string {

@@ -51,7 +51,8 @@ function moved(parts: readonly PolePart[]): string {
 }
 
 function loops({ loops: margins }: PolesAnswer, options: PageOptions): readonly string[] {
-  if (margins.length === 0) return wrap('The board names no break point, so no margin; write loop: { lead: Q103.base }.', options.width);
+  if (margins.length === 0)
+    return wrap('The board names no break point, so no margin; write loop: { lead: Q103.base }.', options.width);
   const columns: readonly Column[] = [{ align: 'left' }, ...[0, 1, 2, 3, 4].map((): Column => ({ align: 'point' }))];
   const heads = ['loop at', 'highest, dB', 'unity at', 'margin, °', '−1 at', 'margin, dB'];
   const rows = margins.map((margin: LoopMargin) => [
@@ -91,7 +92,9 @@ function timeOf({ realPerS }: RootRow): string {
 function zeros({ zeros: all, poles: among }: PolesAnswer, options: PageOptions): readonly string[] {
   const channels = [...new Set(all.map(({ channel }) => channel))];
   return channels.flatMap((channel) => {
-    const shown = all.filter((zero) => zero.channel === channel && zero.imagPerS >= 0 && !among.some((pole) => near(zero, pole)));
+    const shown = all.filter(
+      (zero) => zero.channel === channel && zero.imagPerS >= 0 && !among.some((pole) => near(zero, pole)),
+    );
     const texts = shown.map((zero) => {
       const sharp = zero.q === null ? '' : ` (Q ${decimals(zero.q, 2)})`;
       return `${zero.hz === 0 ? '0 Hz' : quantity(zero.hz, 'Hz')}${sharp}${zero.realPerS > 0 ? ' right half' : ''}`;
@@ -107,7 +110,10 @@ function near(a: RootRow, b: RootRow): boolean {
 function notes({ notes: said, checks, source }: PolesAnswer, { width }: PageOptions): readonly string[] {
   return [
     ...wrap(`Input ${source}. ${said.join(' ')}`.trim(), width),
-    ...wrap('Zeros that a pole cancels to 1 % are not shown. Wiring and stray capacitance are not on the board and not in the answer.', width),
+    ...wrap(
+      'Zeros that a pole cancels to 1 % are not shown. Wiring and stray capacitance are not on the board and not in the answer.',
+      width,
+    ),
     ...wrap(
       `${checks.count} poles of ${checks.rank} independent capacitances and inductances; their equations leave ${checks.largestResidual.toExponential(0)} of a pole.`,
       width,

@@ -30,6 +30,13 @@ export function inventedState(
       ],
       points: spots.map((f) => ({ hz: f, deviationDb: db(f, c) })),
       nodes: Object.entries(volts).map(([node, value]) => ({ node, volts: value })),
+      hissUv: 0.34,
+      crosstalkDb: channels.length > 1 ? 94 : null,
+      humDb: -72.5,
+      overloadMv: 120,
+      thdPercent: 0.012,
+      settleS: 1.5,
+      inputOhms: 47_200,
       devices: [
         { ref: `Q10${c + 1}`, icA: 75e-6, ibA: 0.2e-6, vceV: 2.36, vbeV: 0.54, powerW: 177e-6 },
         { ref: `D10${c + 1}`, volts: 0.62, amps: 1e-3, powerW: 0.62e-3 },

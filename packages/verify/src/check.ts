@@ -10,19 +10,40 @@ import {
   type Outcome,
   type State,
 } from '@curvewright/board';
-import { causeOf, type CauseContext } from './cause.ts';
+import { inputAdmittance } from '@curvewright/network';
+import { causeOf, type Cause, type CauseContext } from './cause.ts';
 import { figuresOf, type Figure, type Probe } from './figure.ts';
 import type { Finding } from './finding.ts';
+import { furtherAnswers, type FurtherAnswers } from './further-answers.ts';
 import { gainReader } from './gain-reader.ts';
 import { idealFigures, type IdealFigure } from './ideal-figures.ts';
-import { levelOf, marginTo, worstLevel, type Level } from './judge.ts';
+import { levelOf, marginTo, worstLevel, type Judged, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
 import { solveStage } from './stage.ts';
-import { deviationCurves, stageSheet, type StageSheet } from './stage-sheet.ts';
+import { deviationCurves, stageSheet, type ChannelSheet, type StageSheet } from './stage-sheet.ts';
+import { toldFigures, type ToldFigure } from './told-figures.ts';
 import { variantsOf } from './variants.ts';
+
+/** A channel's sheet with what the further answers give of it; null where there is no such answer. */
+export interface ChannelAnswer extends ChannelSheet {
+  /** A-weighted, input shorted, referred to the input. */
+  readonly hissUv: number;
+  /** At 1 kHz: what this channel hears of the other. */
+  readonly crosstalkDb: number | null;
+  /** Re 5 mV programme. */
+  readonly humDb: number | null;
+  /** At the overload limit's frequency. */
+  readonly overloadMv: number | null;
+  /** Of 5 mV at 1 kHz. */
+  readonly thdPercent: number | null;
+  readonly settleS: number | null;
+  /** At 1 kHz. */
+  readonly inputOhms: number;
+}
 
 /** What the stage does in one state. */
 export interface StateAnswer extends StageSheet {
+  readonly channels: readonly ChannelAnswer[];
   /** Designators taken as drawn for want of a pulled part. */
   readonly assumed: readonly string[];
   readonly changed: readonly Change[];
@@ -58,6 +79,7 @@ export interface CheckAnswer {
 interface SolvedState {
   readonly state: State;
   readonly probe: Probe;
+  readonly further: FurtherAnswers;
   readonly assumed: readonly string[];
   readonly changed: readonly Change[];
   readonly notes: readonly string[];
@@ -66,7 +88,7 @@ interface SolvedState {
 /** The main job for a board file alone: its drawn state against the curve. */
 export function checkBoard(board: Board): Outcome<CheckAnswer> {
   const limits = mergeLimits(board.limits);
-  const drawn = solveState('drawn', board.circuit);
+  const drawn = solveState('drawn', board.circuit, board.loops, limits);
   if (!drawn.ok) return drawn;
   return { ok: true, value: answer(board.title, limits, [drawn.value], [], []) };
 }
@@ -79,7 +101,7 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
   for (const state of ['drawn', 'found', 'rebuilt'] as const) {
     const view = circuitOf(job, state);
     if (view === null) continue;
-    const outcome = solveState(state, view.circuit, view);
+    const outcome = solveState(state, view.circuit, job.board.loops, limits, view);
     if (outcome.ok) solved.push(outcome.value);
     else if (state === 'found') unsolved.push(...outcome.diagnostics);
     else return outcome;
@@ -91,6 +113,8 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
 function solveState(
   state: State,
   circuit: Circuit,
+  loops: Board['loops'],
+  limits: Limits,
   { assumed, changed, notes }: Pick<SolvedState, 'assumed' | 'changed' | 'notes'> = {
     assumed: [],
     changed: [],
@@ -100,7 +124,8 @@ function solveState(
   const stage = solveStage(circuit);
   if (!stage.ok) return stage;
   const probe = { stage: stage.value, reader: gainReader(stage.value) };
-  return { ok: true, value: { state, probe, assumed, changed, notes } };
+  const further = furtherAnswers(stage.value, loops, limits);
+  return { ok: true, value: { state, probe, further, assumed, changed, notes } };
 }
 
 function answer(
@@ -134,13 +159,14 @@ function answer(
 /** Points per decade of the curves in an answer. */
 const curveDensity = 20;
 
-function stateAnswer({ probe, assumed, changed, notes }: SolvedState, limits: Limits): StateAnswer {
+function stateAnswer({ probe, further, assumed, changed, notes }: SolvedState, limits: Limits): StateAnswer {
   const { stage, reader } = probe;
   const sheet = stageSheet(stage, limits, reader);
   const curves = deviationCurves(stage, reader, curveDensity);
   return {
     assumed,
-    ...sheet,
+    balanceDb: sheet.balanceDb,
+    channels: sheet.channels.map((channel, i) => ({ ...channel, ...furtherOf(further, probe, i) })),
     changed,
     notes,
     ideal: idealFigures(stage.circuit),
@@ -149,11 +175,33 @@ function stateAnswer({ probe, assumed, changed, notes }: SolvedState, limits: Li
   };
 }
 
+function furtherOf(
+  { noise, hum, crosstalk, settle, overload, thd }: FurtherAnswers,
+  { stage }: Probe,
+  channel: number,
+): Omit<ChannelAnswer, keyof ChannelSheet> {
+  const fraction = thd[channel] ?? null;
+  return {
+    hissUv: noise.channels[channel]!.inputAWeightedUv,
+    crosstalkDb: crosstalk.channels[channel]?.crosstalkDb ?? null,
+    humDb: hum.channels[channel]?.humDb ?? null,
+    overloadMv: overload[channel]?.inputMv ?? null,
+    thdPercent: fraction === null ? null : 100 * fraction,
+    settleS: settle?.channels[channel]?.settleS ?? null,
+    inputOhms: 1 / inputAdmittance(stage.small, channel)(1000)[0],
+  };
+}
+
 /**
  * The figures of a state as findings. Of the node voltages that are good only the one with the least margin is listed;
  * gain and node voltages have nothing to be held against in the drawn state.
  */
-function findingsOf({ state, probe, changed }: SolvedState, limits: Limits, drawn: Probe, counts: boolean): Finding[] {
+function findingsOf(
+  { state, probe, further, changed }: SolvedState,
+  limits: Limits,
+  drawn: Probe,
+  counts: boolean,
+): readonly Finding[] {
   const reference = state === 'drawn' ? null : drawn;
   const figures = figuresOf(probe, limits, reference);
   const variants = variantsOf(probe, drawn.stage.circuit);
@@ -166,23 +214,21 @@ function findingsOf({ state, probe, changed }: SolvedState, limits: Limits, draw
     variants,
     seekRemedy: counts,
   };
-  return judgedFigures(figures).map((figure) => {
+  const finding = (figure: Judged, cause: Cause): Finding => {
     const channel = figure.channel === null ? null : probe.stage.circuit.channels[figure.channel]!.name;
     const { what, value, unit, where } = figure;
     const margin = marginTo(figure, figure.good);
-    return {
-      level: levelOf(figure),
-      what,
-      state,
-      channel,
-      counts,
-      value,
-      margin,
-      unit,
-      where,
-      ...causeOf(figure, context),
-    };
-  });
+    return { level: levelOf(figure), what, state, channel, counts, value, margin, unit, where, ...cause };
+  };
+  return [
+    ...judgedFigures(figures).map((figure) => finding(figure, causeOf(figure, context))),
+    ...toldFigures(probe.stage, further, limits).map((figure) => finding(figure, toldCause(figure))),
+  ];
+}
+
+function toldCause(figure: ToldFigure): Cause {
+  const { ref, cause, remedy } = figure;
+  return { ref, cause, next: levelOf(figure) === 'good' ? 'no change needed' : remedy };
 }
 
 function judgedFigures(figures: readonly Figure[]): readonly Figure[] {

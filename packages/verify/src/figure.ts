@@ -1,24 +1,12 @@
 import type { Limits } from '@curvewright/board';
 import { printQuantity } from '@curvewright/quantity';
-import { nodeVolts } from '@curvewright/network';
+import { inputAdmittance, nodeVolts } from '@curvewright/network';
 import type { GainReader } from './gain-reader.ts';
+import type { FigureName, Judged } from './judge.ts';
 import { bareName } from './node-volts.ts';
 import { isCapacitorCoupled } from './output-coupling.ts';
 import { furthestPoint, highestPoint, type Extreme } from './search-curve.ts';
 import type { Stage } from './stage.ts';
-
-/** The limits that are judged from the bias and the response. */
-export type FigureName =
-  | 'deviation'
-  | 'bass'
-  | 'treble'
-  | 'ultrasonic'
-  | 'subsonic_high'
-  | 'subsonic_low'
-  | 'gain'
-  | 'balance'
-  | 'output_dc'
-  | 'node_volts';
 
 /** A stage with its reader, and what it is held against. */
 export interface Probe {
@@ -26,23 +14,8 @@ export interface Probe {
   readonly reader: GainReader;
 }
 
-/**
- * One number that a limit speaks of. `at least` figures are good at or above their limit, `at most` at or below it,
- * `within` when their magnitude is at or below it.
- */
-export interface Figure {
-  readonly what: FigureName;
-  /** Index of the channel; null for what both make together. */
-  readonly channel: number | null;
-  readonly value: number;
-  readonly unit: 'dB' | '%' | 'mV';
-  readonly side: 'at least' | 'at most' | 'within';
-  readonly good: number;
-  readonly look: number;
-  /** Frequency at which the value was found, Hz; null for a bias figure. */
-  readonly hz: number | null;
-  /** Where the value was found, in the words of a sentence: `at 20 Hz`, `node e2`. */
-  readonly where: string;
+/** A judged number that can be read off varied stages, too: its cause and its remedy are found by doing so. */
+export interface Figure extends Judged {
   /** Reads the same figure off a varied stage, searching its band anew. */
   readonly search: (probe: Probe) => number;
   /** Reads it at the place where it was found: smooth in every value, so that parts can be ranked by it. */
@@ -57,6 +30,7 @@ export function figuresOf(probe: Probe, limits: Limits, drawn: Probe | null): re
     ...(drawn === null ? [] : channels.map((channel) => gainFigure(probe, limits, drawn, channel))),
     ...(channels.length > 1 ? [balanceFigure(probe, limits)] : []),
     ...channels.flatMap((channel) => outputDcFigures(probe, limits, channel)),
+    ...channels.map((channel) => inputResistanceFigure(probe, limits, channel)),
     ...(drawn === null ? [] : nodeFigures(probe, limits, drawn)),
   ];
 }
@@ -177,6 +151,25 @@ function outputDcFigures(probe: Probe, limits: Limits, channel: number): readonl
       follow: read,
     },
   ];
+}
+
+/** What the cartridge sees at 1 kHz as a resistance, in percent off what it should be. */
+function inputResistanceFigure(probe: Probe, limits: Limits, channel: number): Figure {
+  const { nominal, at, good, look } = limits.input_resistance;
+  const read = ({ stage }: Probe): number => 100 * (1 / inputAdmittance(stage.small, channel)(at)[0] / nominal - 1);
+  return {
+    what: 'input_resistance',
+    channel,
+    value: read(probe),
+    unit: '%',
+    side: 'within',
+    good: 100 * good,
+    look: 100 * look,
+    hz: at,
+    where: `against ${printQuantity(nominal, 'Ω')} at ${printQuantity(at, 'Hz')}`,
+    search: read,
+    follow: read,
+  };
 }
 
 /** Every node of the drawn board that the state still has, in percent of its drawn voltage or of ten times the floor, whichever is more. */

@@ -1,6 +1,5 @@
 import type { State } from '@curvewright/board';
-import type { Figure, FigureName } from './figure.ts';
-import type { Level } from './judge.ts';
+import type { FigureName, Judged, Level } from './judge.ts';
 
 /** One judged figure of one state, with what makes it so and what to do next. */
 export interface Finding {
@@ -17,7 +16,7 @@ export interface Finding {
   readonly value: number;
   /** Distance to the good limit, positive inside it. */
   readonly margin: number;
-  readonly unit: Figure['unit'];
+  readonly unit: Judged['unit'];
   /** Where the value was found: `at 20 Hz`. */
   readonly where: string;
   readonly cause: string;

@@ -212,7 +212,10 @@ function overloadOf(hz: number, state: SteadyState, tried: number): Overload {
  * What the parts bend adds up to the distortion at the output (and, at the fundamental, to the gain lost); a part's share is what of it lies
  * along the sum.
  */
-function leadingPart(state: SteadyState, by: 'distortion' | 'compression'): { ref: string | null; share: number | null } {
+function leadingPart(
+  state: SteadyState,
+  by: 'distortion' | 'compression',
+): { ref: string | null; share: number | null } {
   const [from, to] = by === 'distortion' ? [2, highestHarmonic] : [1, 1];
   const whole = state.output.slice();
   whole[2] = (whole[2] ?? 0) - (state.linear[0] ?? 0);

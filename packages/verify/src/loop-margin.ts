@@ -60,7 +60,10 @@ export function marginsOf(ratio: ReturnRatio, stable: boolean): Omit<LoopMargin,
       const below = samples[n]!;
       return side(below) === side(above) ? [] : [crossingBetween(below, above, side, read)];
     });
-  const unity = nearest(crossings(({ db }) => db >= 0), missedDeg);
+  const unity = nearest(
+    crossings(({ db }) => db >= 0),
+    missedDeg,
+  );
   const negative = crossings(({ im }) => im >= 0).filter(({ re }) => re < 0);
   const real = nearest(negative, ({ db }) => Math.abs(db));
   return {

@@ -73,7 +73,8 @@ export function polesAnswer(stage: Stage, loops: Board['loops'], cartridge?: str
   const modes = naturalModes(network, bias.point);
   if (modes === null) {
     const { place } = circuit.parts[0]!;
-    const message = 'the circuit has no poles: its equations contradict each other at every frequency; check for parts that oppose each other';
+    const message =
+      'the circuit has no poles: its equations contradict each other at every frequency; check for parts that oppose each other';
     return { ok: false, diagnostics: [{ code: 'no-bias', place, message }] };
   }
   const poles = modes.poles.map(poleRow);

@@ -10,7 +10,11 @@ export interface StabilityFigures {
   readonly hz: number | null;
   readonly parts: readonly PolePart[];
   /** Per channel, where the board names a break point. */
-  readonly margins: readonly { readonly channel: string | null; readonly lead: string; readonly marginDeg: number | null }[];
+  readonly margins: readonly {
+    readonly channel: string | null;
+    readonly lead: string;
+    readonly marginDeg: number | null;
+  }[];
 }
 
 export function stabilityFigures({ stable, worst, loops }: PolesAnswer): StabilityFigures {
@@ -26,6 +30,7 @@ export function stabilityFigures({ stable, worst, loops }: PolesAnswer): Stabili
 /** Unstable fails; a Q above or a margin below its limit is worth a look. A loop that is nowhere 1 has no margin to judge. */
 export function stabilityLevel({ stable, q, margins }: StabilityFigures, limit: Limits['stability']): Level {
   if (!stable) return 'fail';
-  const steady = (q ?? 0) <= limit.q && margins.every(({ marginDeg }) => marginDeg === null || marginDeg >= limit.margin);
+  const steady =
+    (q ?? 0) <= limit.q && margins.every(({ marginDeg }) => marginDeg === null || marginDeg >= limit.margin);
   return steady ? 'good' : 'look';
 }

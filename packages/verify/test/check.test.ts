@@ -60,10 +60,16 @@ describe('checkJob', () => {
   });
 
   it('reports a found state without a bias and goes on; refuses a rebuilt one', () => {
-    const answer = check('R110: { pulled: { faults: [open_circuit] }, fit: { value: 10 kΩ } }');
+    const board = monoBoard(`
+      R1: { kind: resistor, value: 47 kΩ, between: [in, gnd] }
+      R2: { kind: resistor, value: 10 kΩ, between: [in, out] }`);
+    const shorted = 'R1: { pulled: { faults: [short_circuit] }, fit: { value: 47 kΩ } }';
+    const answer = valueOf(checkJob(jobOn(board, shorted)));
     expect(answer.states.found).toBeNull();
-    expect(answer.unsolved.map(({ code }) => code)).toEqual(['no-dc-path']);
-    expect(answer.verdict).toBe('good');
+    expect(answer.states.rebuilt).not.toBeNull();
+    // A link across the source that drives the input.
+    expect(answer.unsolved.map(({ code }) => code)).toEqual(['rail-loop']);
+    expect(answer.findings.some(({ state }) => state === 'found')).toBe(false);
     const refused = checkJob(jobWith('R110: { fit: none }'));
     expect(refused.ok ? [] : refused.diagnostics.map(({ code }) => code)).toEqual(['no-dc-path']);
   });

@@ -1,5 +1,6 @@
 import { circuitOf, mergeLimits, type Board, type Job } from '@curvewright/board';
-import { figuresOf, type Figure, type FigureName } from '../src/figure.ts';
+import { figuresOf, type Figure } from '../src/figure.ts';
+import type { FigureName } from '../src/judge.ts';
 import type { CauseContext } from '../src/cause.ts';
 import { variantsOf } from '../src/variants.ts';
 import { idealAmplifier, jobOn, probeOf, stereoBoard } from './stages.ts';

@@ -1,6 +1,7 @@
 import { mergeLimits, type Board } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
-import { figuresOf, type Figure, type FigureName } from '../src/figure.ts';
+import { figuresOf, type Figure } from '../src/figure.ts';
+import type { FigureName } from '../src/judge.ts';
 import { levelOf } from '../src/index.ts';
 import { isCapacitorCoupled } from '../src/output-coupling.ts';
 import { monoBoard, probeOf, stereoBoard } from './stages.ts';
