@@ -181,7 +181,7 @@ function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figur
     .filter((node) => !rails.has(node) && drawn.stage.network.nodes.has(node))
     .map((node): Figure => {
       const before = nodeVolts(drawn.stage.network, drawn.stage.point, node);
-      const whole = Math.max(Math.abs(before), floor / good);
+      const whole = Math.max(Math.abs(before), good > 0 ? floor / good : floor);
       const read = ({ stage }: Probe): number => (100 * (nodeVolts(stage.network, stage.point, node) - before)) / whole;
       const channel = channelNames.findIndex((name) => node.endsWith(`@${name}`));
       return {
