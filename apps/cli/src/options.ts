@@ -2,7 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { kelvin, readQuantity, type Unit } from '@curvewright/quantity';
 
 /** Reads an option that is a quantity: `45 °C`, `10 MΩ`. */
-export function quantityOption(unit: Unit): (text: string) => number {
+function quantityOption(unit: Unit): (text: string) => number {
   return (text) => {
     const reading = readQuantity(text, unit);
     if (!reading.ok) throw new InvalidArgumentError(reading.message);

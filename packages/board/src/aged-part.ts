@@ -1,7 +1,7 @@
 import type { Capacitor, Circuit, NodeName, Part, Resistor, TypedPart } from './circuit.ts';
 import { faultMismatch } from './fault-mismatch.ts';
 import { leadsOfJunction, type Fault, type LeadPlace } from './fault.ts';
-import { leadsOf, twoLeads, withLeadOn } from './leads.ts';
+import { leadsOf, nodeOfLead, twoLeads, withLeadOn } from './leads.ts';
 import type { BipolarType } from './part-type.ts';
 import { withValue } from './part-value.ts';
 
@@ -20,7 +20,8 @@ const currentless: readonly string[] = ['gate', 'grid', 'plus', 'minus'];
 /**
  * The circuit with one fault in one part. What a fault adds is named after the part: `Q101.base` is both the node of a lead that came off
  * its own node and the resistance between the two, `Q101.base_emitter` the short of a junction. The leads of a track that cracked are
- * those of `beyond` that stand on the same node in this circuit. A lead comes off once: what comes first counts. Throws where there is no such part, or it cannot have the fault.
+ * those of `beyond` that stand on the same node in this circuit. A lead comes off once: what comes first counts. Throws where there is no
+ * such part, or it cannot have the fault.
  */
 export function agePart(circuit: Circuit, ref: string, fault: Fault): Circuit {
   const part = circuit.parts.find((each) => each.ref === ref);
@@ -34,10 +35,8 @@ export function agePart(circuit: Circuit, ref: string, fault: Fault): Circuit {
   switch (fault.kind) {
     case 'open':
       return part.kind === 'switch' ? cutOff(circuit, part, 'pole', null) : become(...gapsOf(circuit, part));
-    case 'short': {
-      const [first, second] = twoLeads(part)!;
-      return become(linkOf(part, part.ref, first, second, 0));
-    }
+    case 'short':
+      return become(linkOf(part, part.ref, endsOf(part), 0));
     case 'dried':
       return become(dried(part as Capacitor, fault.value, fault.esr));
     case 'leaky':
@@ -53,9 +52,9 @@ export function agePart(circuit: Circuit, ref: string, fault: Fault): Circuit {
     case 'junction_open':
       return cutOff(circuit, part, leadsOfJunction(fault.junction)[1], null);
     case 'junction_short': {
-      const [first, second] = leadsOfJunction(fault.junction).map((lead) => leadsOf(part)[lead]!);
-      if (first === second) return circuit;
-      return become(part, linkOf(part, `${ref}.${fault.junction}`, first!, second!, 0));
+      const [first, second] = leadsOfJunction(fault.junction);
+      const between = [nodeOfLead(part, first), nodeOfLead(part, second)] as const;
+      return between[0] === between[1] ? circuit : become(part, linkOf(part, `${ref}.${fault.junction}`, between, 0));
     }
     case 'open_joint':
       return cutOff(circuit, part, fault.lead, null);
@@ -80,7 +79,7 @@ function ofType(part: Part, figures: Partial<BipolarType>): Part {
 /** Between the ends lies the whole track; a variable resistor is joined to its track by the wiper alone. */
 function withoutWiper(circuit: Circuit, part: Part): readonly Part[] {
   if (part.kind !== 'trimmer' || part.wiper === undefined) return gapsOf(circuit, part);
-  return [linkOf(part, part.ref, part.between[0], part.between[1], part.ohms)];
+  return [linkOf(part, part.ref, part.between, part.ohms)];
 }
 
 /**
@@ -94,7 +93,7 @@ function cutOff(
   ohms: number | null,
   beyond: readonly LeadPlace[] = [],
 ): Circuit {
-  const pad = leadsOf(part)[lead]!;
+  const pad = nodeOfLead(part, lead);
   const name = `${part.ref}.${lead}`;
   const island = part.channel === null ? name : `${name}@${part.channel}`;
   if (pad === island) return circuit;
@@ -105,7 +104,7 @@ function cutOff(
   };
   const moved = circuit.parts.map((each) => cut(each).reduce((so, one) => withLeadOn(so, one, island), each));
   const holds = circuit.parts.some((each) => cut(each).some((one) => takesCurrent(each, one)));
-  const link = ohms !== null || holds ? [linkOf(part, name, pad, island, ohms ?? overTheGap)] : [];
+  const link = ohms !== null || holds ? [linkOf(part, name, [pad, island], ohms ?? overTheGap)] : [];
   return {
     ...circuit,
     parts: moved.flatMap((each) => (each.ref === part.ref ? [each, ...link] : [each])),
@@ -124,14 +123,22 @@ function gapsOf(circuit: Circuit, part: Part): readonly Part[] {
   const [[, first] = ['', ''], ...rest] = Object.entries(leadsOf(part)).filter(([, node]) => isHeld(node));
   return rest
     .filter(([, node]) => node !== first)
-    .map(([lead, node]) => linkOf(part, rest.length === 1 ? part.ref : `${part.ref}.${lead}`, first, node, overTheGap));
+    .map(([lead, node]) =>
+      linkOf(part, rest.length === 1 ? part.ref : `${part.ref}.${lead}`, [first, node], overTheGap),
+    );
 }
 
 function takesCurrent(part: Part, lead: string): boolean {
   return part.kind !== 'typed' || !currentless.includes(lead);
 }
 
-function linkOf(part: Part, ref: string, first: NodeName, second: NodeName, ohms: number): Resistor {
+function endsOf(part: Part): readonly [NodeName, NodeName] {
+  const ends = twoLeads(part);
+  if (ends === null) throw new RangeError(`${part.ref} has not two leads`);
+  return ends;
+}
+
+function linkOf(part: Part, ref: string, between: readonly [NodeName, NodeName], ohms: number): Resistor {
   const { position, channel, place } = part;
-  return { kind: 'resistor', ref, position, channel, place, ohms, between: [first, second] };
+  return { kind: 'resistor', ref, position, channel, place, ohms, between };
 }

@@ -3,7 +3,7 @@ import type { LeadPlace } from './fault.ts';
 import { leadsOf } from './leads.ts';
 import { suggestion } from './nearest.ts';
 import { shown } from './schema/fields.ts';
-import type { RefuseKey } from './stated-faults.ts';
+import type { Refuse } from './supply.ts';
 
 /** A lead of the drawing and the node it stands on. */
 export interface DrawnLead extends LeadPlace {
@@ -22,20 +22,20 @@ export function leadsBeyond(
   lead: string,
   written: readonly string[],
   drawing: readonly DrawnLead[],
-  refuse: RefuseKey,
+  refuse: Refuse,
 ): readonly LeadPlace[] {
   const pad = Object.hasOwn(leadsOf(part), lead) ? leadsOf(part)[lead] : undefined;
   const named = new Map(drawing.map((each) => [`${each.position}.${each.lead}`, each]));
   return written.flatMap((name) => {
     const there = named.get(name);
     if (there === undefined) {
-      refuse('beyond', `${shown(name)} is no lead of the board; ${suggestion(name, named.keys())}`, 'unknown-node');
+      refuse('unknown-node', 'beyond', `${shown(name)} is no lead of the board; ${suggestion(name, named.keys())}`);
       return [];
     }
     if (pad !== undefined && there.node !== pad) {
       const neighbours = [...named].filter(([, { node }]) => node === pad).map(([each]) => each);
       const offer = `write leads of that node: ${neighbours.join(', ')}`;
-      refuse('beyond', `${name} stands on ${there.node}, and ${part.ref}.${lead} on ${pad}; ${offer}`);
+      refuse('fit-mismatch', 'beyond', `${name} stands on ${there.node}, and ${part.ref}.${lead} on ${pad}; ${offer}`);
     }
     return [{ position: there.position, lead: there.lead }];
   });

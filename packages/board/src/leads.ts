@@ -51,9 +51,15 @@ export function acrossNodes<P extends Part>(part: P, first: NodeName, second: No
   }
 }
 
-/** The part with one of its leads on another node; throws where it has no such lead. */
+/** The node of one of a part's leads; throws where it has no such lead. */
+export function nodeOfLead(part: Part, lead: string): NodeName {
+  const node = Object.hasOwn(leadsOf(part), lead) ? leadsOf(part)[lead] : undefined;
+  if (node === undefined) throw new RangeError(`${part.ref} has no lead ${lead}`);
+  return node;
+}
+
+/** The part with one of its leads on another node. */
 export function withLeadOn(part: Part, lead: string, node: NodeName): Part {
-  if (!Object.hasOwn(leadsOf(part), lead)) throw new RangeError(`${part.ref} has no lead ${lead}`);
   switch (part.kind) {
     case 'resistor':
     case 'inductor':

@@ -4,7 +4,8 @@ import { faultMismatch } from './fault-mismatch.ts';
 import type { Fault } from './fault.ts';
 import type { DrawnLead } from './leads-beyond.ts';
 import type { PulledEntry } from './schema/swap-schema.ts';
-import { statedFaults, type RefuseKey } from './stated-faults.ts';
+import { statedFaults } from './stated-faults.ts';
+import type { Refuse } from './supply.ts';
 import type { SwapPart } from './swap-part.ts';
 
 /** In which order one fault can be laid over another: what comes off, what is in series, what is joined, what is left of the part. */
@@ -34,16 +35,17 @@ export function pulledFaults(
   drawing: readonly DrawnLead[],
 ): { readonly faults: readonly Fault[]; readonly diagnostics: readonly Diagnostic[] } {
   const diagnostics: Diagnostic[] = [];
-  const refuse: RefuseKey = (key, message, code = 'fit-mismatch') => {
+  const refuse: Refuse = (code, key, message) => {
     diagnostics.push({ code, place: pulled.placeAt(key, 'value'), message });
   };
   const stated = statedFaults(part, pulled.entry, drawing, refuse);
   for (const { key, fault } of stated) {
     const mismatch = faultMismatch(part, fault);
-    if (mismatch !== null) refuse(key, mismatch);
+    if (mismatch !== null) refuse('fit-mismatch', key, mismatch);
   }
   const ends = stated.flatMap(({ fault }) => lasting.get(fault.kind) ?? []);
-  if (ends.length > 1) refuse('faults', `${part.ref} cannot be ${ends.join(' and ')} at once; write one of them`);
+  if (ends.length > 1)
+    refuse('fit-mismatch', 'faults', `${part.ref} cannot be ${ends.join(' and ')} at once; write one of them`);
   const faults = stated.map(({ fault }) => fault);
   return { faults: faults.sort((a, b) => order.indexOf(a.kind) - order.indexOf(b.kind)), diagnostics };
 }

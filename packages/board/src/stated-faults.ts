@@ -1,12 +1,9 @@
 import type { Part } from './circuit.ts';
-import type { DiagnosticCode } from './diagnostics.ts';
 import type { Fault } from './fault.ts';
 import { leadsOf, twoLeads } from './leads.ts';
 import { leadsBeyond, type DrawnLead } from './leads-beyond.ts';
 import type { FaultName, PulledEntry } from './schema/swap-schema.ts';
-
-/** Takes down a fault of the file at one of the keys of a pulled part. */
-export type RefuseKey = (key: keyof PulledEntry, message: string, code?: DiagnosticCode) => void;
+import type { Refuse } from './supply.ts';
 
 export interface StatedFault {
   /** The key that says where it is, or what. */
@@ -19,7 +16,7 @@ export function statedFaults(
   part: Part,
   entry: PulledEntry,
   drawing: readonly DrawnLead[],
-  refuse: RefuseKey,
+  refuse: Refuse,
 ): readonly StatedFault[] {
   const { faults = [], ICBO, contact } = entry;
   const lead = entry.lead ?? usualLead(part);
@@ -34,7 +31,11 @@ export function statedFaults(
       case 'junction_open':
       case 'junction_short':
         if (entry.junction !== undefined) return [{ key: 'junction', fault: { kind: name, junction: entry.junction } }];
-        refuse('faults', `${name} of ${part.ref} does not say which one; write junction: base_emitter beside it`);
+        refuse(
+          'fit-mismatch',
+          'faults',
+          `${name} of ${part.ref} does not say which one; write junction: base_emitter beside it`,
+        );
         return [];
       case 'open_joint':
         return lead === undefined ? [] : [{ key: 'lead', fault: { kind: 'open_joint', lead } }];
@@ -59,13 +60,13 @@ export function statedFaults(
 }
 
 /** A fault without its lead, and keys that say where without a fault that would be there. */
-function refuseHalfSaid(part: Part, entry: PulledEntry, lead: string | undefined, refuse: RefuseKey): void {
+function refuseHalfSaid(part: Part, entry: PulledEntry, lead: string | undefined, refuse: Refuse): void {
   const has = (...names: readonly FaultName[]): boolean => names.some((name) => entry.faults?.includes(name));
   const atLead = entry.contact !== undefined || has('open_joint', 'cracked_track');
   if (atLead && lead === undefined) {
     const names = Object.keys(leadsOf(part)).join(', ');
     const key = entry.contact === undefined ? 'faults' : 'contact';
-    refuse(key, `which lead of ${part.ref} is not said; write lead: and one of ${names} beside it`);
+    refuse('fit-mismatch', key, `which lead of ${part.ref} is not said; write lead: and one of ${names} beside it`);
   }
   const places = [
     ['lead', atLead, 'faults: [open_joint], or contact: 30 Ω'],
@@ -74,7 +75,11 @@ function refuseHalfSaid(part: Part, entry: PulledEntry, lead: string | undefined
   ] as const;
   for (const [key, used, offer] of places) {
     if (entry[key] === undefined || used) continue;
-    refuse(key, `${key} says where ${part.ref} is at fault, and not what is wrong; write ${offer} beside it`);
+    refuse(
+      'fit-mismatch',
+      key,
+      `${key} says where ${part.ref} is at fault, and not what is wrong; write ${offer} beside it`,
+    );
   }
 }
 

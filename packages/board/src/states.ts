@@ -116,11 +116,12 @@ function withStandings(
 }
 
 function changeTo({ drawn, fitted, entry }: JobPosition, standing: Standing | undefined): Change {
-  const mended = entry?.mended === true && standing === fitted;
   const { parts, faults } = standing ?? { parts: [], faults: [] };
   const wrong = parts.flatMap((part) => faults.map((fault) => describeFault(part, fault)));
-  const now = [describeParts(parts), ...wrong, ...(mended ? ['mended'] : [])].join(', ');
-  return { position: drawn.ref, description: `${now} instead of ${describePart(drawn)}` };
+  const [now, before] = [[describeParts(parts), ...wrong].join(', '), describePart(drawn)];
+  const mended = entry?.mended === true && standing === fitted ? ', mended' : '';
+  const words = now === before && mended !== '' ? before : `${now} instead of ${before}`;
+  return { position: drawn.ref, description: `${words}${mended}` };
 }
 
 function chosenRefs(job: Job, refs: readonly string[]): ReadonlySet<string> {

@@ -38,6 +38,7 @@ describe('what a job says of a pulled part', () => {
     ['{ faults: [junction_short], junction: gate_drain }', 'J101', { kind: 'junction_short', junction: 'gate_drain' }],
     ['{ faults: [open_joint], lead: base }', 'Q101', { kind: 'open_joint', lead: 'base' }],
     ['{ faults: [open_joint] }', 'L101', { kind: 'open_joint', lead: '1' }],
+    ['{ faults: [open_joint], lead: 2 }', 'R101', { kind: 'open_joint', lead: '2' }],
     ['{ contact: 30 Ω, lead: base }', 'Q101', { kind: 'contact', lead: 'base', ohms: 30 }],
     ['{ contact: 30 Ω, faults: [intermittent] }', 'S101', { kind: 'contact', lead: 'pole', ohms: 30 }],
     ['{ contact: 2 kΩ }', 'VR101', { kind: 'contact', lead: 'wiper', ohms: 2e3 }],
@@ -141,8 +142,10 @@ describe('mended', () => {
       type: { hFE: [{ value: 90 }], ICBO: 1e-6 },
     });
     expect(circuit.parts).toHaveLength(board.circuit.parts.length);
-    expect(changed.map(({ description }) => description)).toEqual(['HN-A, ICBO 1 µA, mended instead of HN-A']);
+    expect(changed.map(({ description }) => description)).toEqual(['HN-A, ICBO 1 µA instead of HN-A, mended']);
     expect(state(text, 'found').circuit.parts.some(({ ref }) => ref === 'Q101.base')).toBe(true);
+    const contact = state('S101: { pulled: { contact: 30 Ω }, mended: true }', 'rebuilt');
+    expect(contact.changed.map(({ description }) => description)).toEqual(['at riaa, mended']);
   });
 
   it('is not there without it: the joint is still open in the rebuilt state', () => {

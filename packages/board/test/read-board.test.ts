@@ -53,12 +53,23 @@ describe('readBoard', () => {
     ]);
   });
 
+  it('reads where the loop is looked into, in every channel', () => {
+    expect(whole.loops).toEqual([
+      { channel: 'left', ref: 'Q103', lead: 'base' },
+      { channel: 'right', ref: 'Q104', lead: 'base' },
+    ]);
+    expect(board(smallBoard).loops).toEqual([]);
+    for (const lead of ['Q105.base', 'Q104.gate', 'R101.one'])
+      expect(faults(wholeBoard.replace('Q104.base', lead))).toEqual([`unknown-node at ${lead.slice(0, 8)}`]);
+    expect(faults(wholeBoard.replace('Q104.base', 'base'))).toEqual(['wrong-form at base }']);
+  });
+
   it('reads resistors and capacitors', () => {
     expect(part('R102')).toEqual({
       ref: 'R102',
       position: 'R102',
       channel: 'right',
-      place: { file: 'b.yaml', line: 11, column: 3 },
+      place: { file: 'b.yaml', line: 12, column: 3 },
       kind: 'resistor',
       build: 'carbon_film',
       ohms: 47e3,

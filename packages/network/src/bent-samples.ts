@@ -16,8 +16,10 @@ export interface SlopeWindow {
  * others bend is left to the iteration that this preconditions.
  */
 export interface BentSamples {
-  /** Chooses the samples for the slopes as they stand and factors; returns how many they are. */
-  prepare(): number;
+  /** How many were chosen last. */
+  count(): number;
+  /** Chooses the samples for the slopes as they stand and factors; these slopes stay until it is called again. */
+  prepare(): void;
   /** Writes into `bent` (ports × samples) what the chosen samples bring when the controls' samples, without it, are `swings`. */
   solve(swings: Float64Array, bent: Float64Array): void;
 }
@@ -29,6 +31,7 @@ export function bentSamples(
   windows: readonly SlopeWindow[],
   transfers: HarmonicTransfers,
   { samples, harmonics, synthesise, signals }: Fourier,
+  weights: Float64Array,
   most: number,
 ): BentSamples {
   const controlCount = windows.reduce((sum, { controls }) => sum + controls, 0);
@@ -51,7 +54,7 @@ export function bentSamples(
     for (let pair = 0; pair < strongest.length; pair++) {
       for (let k = 0; k < harmonics; k++) {
         const byPorts = transfers.controlsByPorts(k);
-        const weight = (k === 0 ? 1 : 2) / samples;
+        const weight = ((k === 0 ? 1 : 2) * weights[k]!) / samples;
         row[2 * k] = weight * byPorts[2 * pair]!;
         row[2 * k + 1] = weight * byPorts[2 * pair + 1]!;
       }
@@ -68,6 +71,9 @@ export function bentSamples(
   const partOf = new Int32Array(room);
   const portOf = new Int32Array(room);
   const timeOf = new Int32Array(room);
+  /** Its slopes, in the order of the part's controls. */
+  const widest = Math.max(0, ...windows.map(({ controls }) => controls));
+  const slopesOf = new Float64Array(room * widest);
   let count = 0;
 
   /** How much of a sample's bend comes back to it through the network. */
@@ -101,38 +107,41 @@ export function bentSamples(
     }
   }
 
+  function keepSlopes(i: number): void {
+    const { controls, ports, currentSlopes } = windows[partOf[i]!]!;
+    const from = (timeOf[i]! * ports + portOf[i]!) * controls;
+    for (let c = 0; c < controls; c++) slopesOf[i * widest + c] = currentSlopes[from + c]!;
+  }
+
   return {
+    count: () => count,
     prepare() {
       choose();
-      if (count === 0) return 0;
+      if (count === 0) return;
       if (!echoesKnown) computeEchoes();
       lu.matrix.fill(0);
       for (let i = 0; i < room; i++) lu.matrix[i * room + i] = 1;
       for (let i = 0; i < count; i++) {
-        const { control, controls, ports, currentSlopes } = windows[partOf[i]!]!;
-        const n = timeOf[i]!;
+        keepSlopes(i);
+        const { control, controls } = windows[partOf[i]!]!;
         for (let j = 0; j < count; j++) {
           const source = windows[partOf[j]!]!.port + portOf[j]!;
-          const later = (n - timeOf[j]! + samples) % samples;
+          const later = (timeOf[i]! - timeOf[j]! + samples) % samples;
           let sum = 0;
           for (let c = 0; c < controls; c++) {
-            const slope = currentSlopes[(n * ports + portOf[i]!) * controls + c]!;
-            sum += slope * echoes[((control + c) * portCount + source) * samples + later]!;
+            sum += slopesOf[i * widest + c]! * echoes[((control + c) * portCount + source) * samples + later]!;
           }
           lu.matrix[i * room + j] = lu.matrix[i * room + j]! - sum;
         }
       }
       if (lu.factor() >= 0) count = 0;
-      return count;
     },
     solve(swings, bent) {
       right.fill(0);
       for (let i = 0; i < count; i++) {
-        const { control, controls, ports, currentSlopes } = windows[partOf[i]!]!;
-        const n = timeOf[i]!;
+        const { control, controls } = windows[partOf[i]!]!;
         for (let c = 0; c < controls; c++) {
-          const slope = currentSlopes[(n * ports + portOf[i]!) * controls + c]!;
-          right[i] = right[i]! + slope * swings[(control + c) * samples + n]!;
+          right[i] = right[i]! + slopesOf[i * widest + c]! * swings[(control + c) * samples + timeOf[i]!]!;
         }
       }
       lu.solve(right);

@@ -27,9 +27,6 @@ const mostSteps = 8;
 /** A refinement whose steps do not come down to this, relative, has not settled. */
 const settled = 1e-8;
 
-/** How far beside the eigenvalue vectors are polished, relative. */
-const beside = 1e-4;
-
 /** Further than this from where it began, relative, a refinement has run off to another eigenvalue. */
 const strayed = 1e-3;
 
@@ -42,10 +39,10 @@ export function eigenpairRefiner(pencil: Pencil): Refiner {
   const lu = complexLu(size);
   const entries = filledEntries(pencil);
 
-  /** Factors at s, or beside it by a fraction of it; false where that cannot be. */
-  function factorAt(s: Eigenvalue, aside: number): boolean {
+  /** Factors at s; false where the pencil is singular round about. */
+  function factorAt(s: Eigenvalue): boolean {
     // On an eigenvalue to the last bit a pivot may vanish: a few eps beside it the directions are the same.
-    for (let nudge = aside; ; nudge = nudge === 0 ? 4 * Number.EPSILON : nudge * 16) {
+    for (let nudge = 0; ; nudge = nudge === 0 ? 4 * Number.EPSILON : nudge * 16) {
       lu.matrix.fill(0);
       for (const { index, g, c } of entries) {
         lu.matrix[2 * index] = g + s.re * (1 + nudge) * c;
@@ -95,7 +92,7 @@ export function eigenpairRefiner(pencil: Pencil): Refiner {
     const left = startingVector(size, 2 * near.length + 2);
     let [s, moved] = [start, Infinity];
     for (let step = 0; step < mostSteps; step++) {
-      if (!factorAt(s, 0)) return null;
+      if (!factorAt(s)) return null;
       advance(right, false, near);
       advance(left, true, near);
       const correction = quotient(dot(left, apply(s, right, false)), dot(left, timesStorage(right, false)));
@@ -110,24 +107,8 @@ export function eigenpairRefiner(pencil: Pencil): Refiner {
     }
     // Where two eigenvalues have one vector the quotient finds no rest, and the decomposition is the better judge.
     if (!(moved <= settled * modulus(start))) s = start;
-    if (!factorAt(s, beside)) return null;
-    polish(s, right, false);
-    polish(s, left, true);
     const norm = dot(left, timesStorage(right, false));
     return { s, right, left, norm, residual: residualOf(s, right, left, norm) };
-  }
-
-  /**
-   * Takes out of a vector what inverse iteration leaves of the other directions, down to the smallest unknowns: on the eigenvalue the solve is
-   * sharp along the vector alone; a little beside it, it is sharp in every row.
-   */
-  function polish(s: Eigenvalue, v: Float64Array, transposed: boolean): void {
-    for (let round = 0; round < 3; round++) {
-      const rest = apply(s, v, transposed);
-      if (transposed) lu.solveTransposed(rest);
-      else lu.solve(rest);
-      for (let k = 0; k < v.length; k++) v[k] = v[k]! - rest[k]!;
-    }
   }
 
   /** One step of inverse iteration of a right or left vector, without the directions of `near`, scaled to 1. */

@@ -137,7 +137,10 @@ function eliminate(dynamic: TwoSided[], algebraic: Row[]): Rows | null {
   return { g: dynamic.map(({ g }) => narrowed(g)), c: dynamic.map(({ c }) => narrowed(c)) };
 }
 
-function largestEntry(rows: readonly Row[], among: (column: number) => boolean): { row: number; column: number } | null {
+function largestEntry(
+  rows: readonly Row[],
+  among: (column: number) => boolean,
+): { row: number; column: number } | null {
   let largest = 0;
   let found: { row: number; column: number } | null = null;
   rows.forEach((entries, row) => {

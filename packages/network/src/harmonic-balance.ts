@@ -26,10 +26,13 @@ export interface HarmonicBalance {
 const mostSteps = 20;
 
 /** A Newton step leaves this much of the linear system: each step then gains three digits, and a tighter solve would be lost on a bent curve. */
-const linearTolerance = 1e-3;
+const linearTolerance = Number(process.env.LT ?? 1e-3);
 
 /** Vectors of the linear solve; the strongly bent samples, which would need one each, are solved directly. */
 const mostVectors = 40;
+
+/** A linear solve that took more calls for the strongly bent samples to be chosen and factored anew. */
+const fewVectors = Number(process.env.FV ?? 12);
 
 /** Strongly bent samples solved directly. */
 const mostBent = 240;
@@ -40,6 +43,10 @@ const settledAt = 1e-7;
 /** Where steps no longer help, rounding of large transfers may leave this much. */
 const roundingMayLeave = 1e-6;
 
+/** After so many steps a residual still above this goes around in circles. */
+const patience = 7;
+const lost = 0.1;
+
 /** A residual this far above every swing does not come back. */
 const hopeless = 1e9;
 
@@ -48,6 +55,15 @@ const stillest = 1e-12;
 
 /** The least swing a control is measured by, over the largest of all: what smaller ones do is rounding to the others. */
 const leastShare = 1e-5;
+
+/**
+ * Weights of the harmonics of what the parts bend: 1 to 1e-5 for the lower sixth, then falling smoothly to nothing. Where a loop opens, voltages
+ * jump within less than a sample; cut off sharply, their harmonics would ring on both sides of the jump, and exponentials make currents
+ * of the ringing (exponential filter: Gottlieb & Shu, SIAM Review 39, 1997).
+ */
+function taper(harmonics: number): Float64Array {
+  return Float64Array.from({ length: harmonics }, (_, k) => Math.exp(-Number(process.env.TA ?? 36) * (k / harmonics) ** Number(process.env.TP ?? 8)));
+}
 
 export function harmonicBalance(
   parts: readonly Departure[],
@@ -58,6 +74,7 @@ export function harmonicBalance(
   const transform = fourier(samples);
   const { harmonics, signals } = transform;
   const width = 2 * harmonics;
+  const weights = taper(harmonics);
   const controlCount = parts.reduce((sum, { controls }) => sum + controls.length, 0);
   const portCount = parts.reduce((sum, { ports }) => sum + ports.length, 0);
   const size = controlCount * width;
@@ -167,8 +184,8 @@ export function harmonicBalance(
       transform.analyse(departures, charges, p * width);
       for (let k = 1; k < harmonics; k++) {
         const at = p * width + 2 * k;
-        departures[at] = departures[at]! - k * omega * charges[at + 1]!;
-        departures[at + 1] = departures[at + 1]! + k * omega * charges[at]!;
+        departures[at] = (departures[at]! - k * omega * charges[at + 1]!) * weights[k]!;
+        departures[at + 1] = (departures[at + 1]! + k * omega * charges[at]!) * weights[k]!;
       }
     }
   }
@@ -218,7 +235,7 @@ export function harmonicBalance(
     for (let c = 0; c < controlCount; c++) {
       for (let at = c * width; at < (c + 1) * width; at++) unscaled[at] = v[at]! * scales[c]!;
     }
-    if (strong === 0) return;
+    if (bent.count() === 0) return;
     sampleControls(unscaled, swings);
     bent.solve(swings, bentCurrents);
     bentCharges.fill(0);
@@ -268,8 +285,9 @@ export function harmonicBalance(
     for (let c = 0; c < controlCount; c++) scales[c] = Math.max(scales[c]!, leastShare * largest);
   }
 
-  const bent = bentSamples(windows, transfers, transform, mostBent);
-  let strong = 0;
+  const bent = bentSamples(windows, transfers, transform, weights, mostBent);
+  /** Vectors that the last linear solve took. */
+  let effort = mostVectors;
 
   return {
     samples,
@@ -285,13 +303,13 @@ export function harmonicBalance(
       let before = Infinity;
       for (let n = 0; n <= mostSteps; n++) {
         const left = assemble(inputVolts);
-        if ((globalThis as any).trace) console.log('   N', samples, 'drive', inputVolts, 'n', n, 'left', left.toExponential(2), held, 'strong', strong, 'lin', lin);
+        if ((globalThis as any).trace) console.log('   N', samples, 'drive', inputVolts, 'n', n, 'left', left.toExponential(2), held, 'strong', bent.count(), 'effort', effort);
         if (!held && (left <= settledAt || (left <= roundingMayLeave && left > before / 2))) return true;
         if (n === mostSteps || !(left < hopeless)) break;
-        if (n >= 8 && left > 0.03) break;
+        if (n >= patience && left > lost) break;
         before = left;
-        strong = bent.prepare();
-        lin = linear.solve(applyJacobian, residual, step, linearTolerance);
+        if (effort > fewVectors) bent.prepare();
+        effort = linear.solve(applyJacobian, residual, step, linearTolerance);
         precondition(step);
         for (let i = 0; i < size; i++) moves[i] = moves[i]! - unscaled[i]!;
         held = acceptSwings();
@@ -300,4 +318,3 @@ export function harmonicBalance(
     },
   };
 }
-let lin = 0;

@@ -114,7 +114,14 @@ function reciprocal({ re, im }: Eigenvalue): Eigenvalue {
 
 function ordered(values: readonly Eigenvalue[]): readonly Eigenvalue[] {
   const upper = values.filter(({ im }) => im >= 0).toSorted((a, b) => modulus(b) - modulus(a));
-  return upper.flatMap(({ re, im }) => (im > 0 ? [{ re, im }, { re, im: -im }] : [{ re, im }]));
+  return upper.flatMap(({ re, im }) =>
+    im > 0
+      ? [
+          { re, im },
+          { re, im: -im },
+        ]
+      : [{ re, im }],
+  );
 }
 
 /** How many to take from the first list: the widest gap within two decades of the middle of all, where both lists are sharp. */

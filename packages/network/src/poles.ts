@@ -3,8 +3,8 @@ import type { OperatingPoint } from './bias.ts';
 import { unknownOf, type Network } from './network.ts';
 import { eigenpairRefiner, quotient, type Eigenpair } from './eigenpair.ts';
 import { finiteSpectrum, modulus, type Eigenvalue } from './pencil-eigenvalues.ts';
-import type { TermKind } from './small-signal-terms.ts';
-import { stateBasis, type Pencil, type StateBasis } from './state-basis.ts';
+import type { Pair, TermKind } from './small-signal-terms.ts';
+import { stateBasis, type Pencil, type StateBasis, type Term } from './state-basis.ts';
 
 /** One natural frequency of the network: a pole, or a zero of a channel's gain. */
 export interface Root {
@@ -53,12 +53,16 @@ export function naturalModes(network: Network, point: OperatingPoint): NaturalMo
   const pairs = refined(basis, spectrum.values);
   if (pairs === null) return null;
   const poles = pairs.flatMap((pair): readonly Pole[] => {
-    const { s, residual } = pair;
-    const sensitivities = sensitivitiesOf(basis, parts, pair);
+    const shares = termShares(basis, pair);
+    const s = quotientOfTerms(pair, shares);
+    const { residual } = pair;
+    const sensitivities = sensitivitiesOf(shares, parts, { ...pair, s });
     const upper: Pole = { ...s, residual, sensitivities };
     return s.im === 0 ? [upper] : [upper, conjugate(upper)];
   });
-  const reciprocals = poles.filter((pole) => modulus(pole) > 0).map(({ re, im }) => quotient({ re: 1, im: 0 }, { re, im }));
+  const reciprocals = poles
+    .filter((pole) => modulus(pole) > 0)
+    .map(({ re, im }) => quotient({ re: 1, im: 0 }, { re, im }));
   return {
     poles,
     zeros: network.circuit.channels.map(({ name }, channel) => ({
@@ -107,7 +111,12 @@ function zerosOf(network: Network, basis: StateBasis, channel: number): readonly
   const origin = Array.from({ length: spectrum.atOrigin }, (): Root => ({ re: 0, im: 0, residual: 0 }));
   const elsewhere = spectrum.values.slice(0, spectrum.values.length - spectrum.atOrigin);
   const roots = refined(pencil, elsewhere)?.flatMap(({ s: { re, im }, residual }): readonly Root[] =>
-    im === 0 ? [{ re, im, residual }] : [{ re, im, residual }, { re, im: -im, residual }],
+    im === 0
+      ? [{ re, im, residual }]
+      : [
+          { re, im, residual },
+          { re, im: -im, residual },
+        ],
   );
   return roots === undefined ? [] : [...roots, ...origin];
 }
@@ -126,26 +135,58 @@ function zeroPencil(network: Network, basis: StateBasis, channel: number): Penci
   return { size, conductance, capacitance };
 }
 
-/** ds = −leftᵀ(dG + s·dC)right / leftᵀ·C·right for each part. */
-function sensitivitiesOf(
-  basis: StateBasis,
-  parts: ReadonlyMap<string, Part>,
-  { s, right, left, norm }: Eigenpair,
-): ReadonlyMap<string, Eigenvalue> {
+interface TermShare extends Term {
+  /** leftᵀ·(its part of G or C)·right. */
+  readonly share: Eigenvalue;
+}
+
+/** Term by term, from differences of voltages: small ones across large conductances lose nothing that large ones at their ends would. */
+function termShares(basis: StateBasis, { right, left }: Eigenpair): readonly TermShare[] {
   const [x, w] = [basis.toUnknowns(right), basis.toUnknowns(left)];
-  const across = (v: Float64Array, [a, b]: readonly [number, number]): Eigenvalue => ({
+  const across = (v: Float64Array, [a, b]: Pair): Eigenvalue => ({
     re: (a < 0 ? 0 : v[2 * a]!) - (b < 0 ? 0 : v[2 * b]!),
     im: (a < 0 ? 0 : v[2 * a + 1]!) - (b < 0 ? 0 : v[2 * b + 1]!),
   });
+  return basis.terms.map((term) => {
+    const { re, im } = times(across(w, term.row), across(x, term.column));
+    return { ...term, share: { re: term.value * re, im: term.value * im } };
+  });
+}
+
+/** How far the quotient of the terms may stand from that of the matrices, relative: further off, the pair's two vectors are hardly two. */
+const agreement = 1e-6;
+
+/**
+ * −Σ(terms of G) / Σ(terms of C), the two-sided Rayleigh quotient once more: to first order free of the rounding of the vectors, which the
+ * product with an assembled matrix is not.
+ */
+function quotientOfTerms({ s }: Eigenpair, shares: readonly TermShare[]): Eigenvalue {
+  const [flow, storage] = (['conductance', 'capacitance'] as const).map((wanted) =>
+    shares.reduce(
+      (sum, { kind, share }) => (kind === wanted ? { re: sum.re + share.re, im: sum.im + share.im } : sum),
+      { re: 0, im: 0 },
+    ),
+  ) as [Eigenvalue, Eigenvalue];
+  const { re, im } = quotient(flow, storage);
+  const sharper = { re: -re, im: s.im === 0 ? 0 : -im };
+  const off = modulus({ re: sharper.re - s.re, im: sharper.im - s.im });
+  return off <= agreement * modulus(s) ? sharper : s;
+}
+
+/** ds = −leftᵀ(dG + s·dC)right / leftᵀ·C·right for each part. */
+function sensitivitiesOf(
+  shares: readonly TermShare[],
+  parts: ReadonlyMap<string, Part>,
+  { s, norm }: Eigenpair,
+): ReadonlyMap<string, Eigenvalue> {
   const moves = new Map<string, Eigenvalue>();
-  for (const { kind, ref, row, column, value } of basis.terms) {
+  for (const { kind, ref, share } of shares) {
     const part = parts.get(ref);
     const power = part === undefined ? 0 : powerOf(part, kind);
     if (power === 0) continue;
-    const product = times(across(w, row), across(x, column));
-    const { re, im } = kind === 'capacitance' ? times(product, s) : product;
+    const { re, im } = kind === 'capacitance' ? times(share, s) : share;
     const sum = moves.get(ref) ?? { re: 0, im: 0 };
-    moves.set(ref, { re: sum.re - power * value * re, im: sum.im - power * value * im });
+    moves.set(ref, { re: sum.re - power * re, im: sum.im - power * im });
   }
   const scale = times(s, norm);
   return new Map([...moves].map(([ref, sum]) => [ref, quotient(sum, scale)]));

@@ -71,7 +71,8 @@ function visitCharges({ ref, device, leads }: PlacedDevice, slopes: Float64Array
   for (let lead = 0; lead < leads.length; lead++) {
     for (let other = lead + 1; other < leads.length; other++) {
       const [farads, back] = [-by(lead, other), -by(other, lead)];
-      if (Math.abs(farads - back) > 1e-12 * Math.abs(farads)) throw new Error(`${ref} stores charge that does not go both ways`);
+      if (Math.abs(farads - back) > 1e-12 * Math.abs(farads))
+        throw new Error(`${ref} stores charge that does not go both ways`);
       if (farads === 0) continue;
       const pair: Pair = [leads[lead]!, leads[other]!];
       visit('capacitance', ref, pair, pair, farads);

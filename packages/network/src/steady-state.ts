@@ -29,13 +29,13 @@ export interface SteadyState {
 /** Steady states of one channel at one frequency over level; each search begins from the state found last. */
 export interface SteadySearch {
   readonly hz: number;
-  /** Null where none is found. */
+  /** Null where the step from the state found last is too long (or the network singular at a harmonic). */
   at(inputVolts: number): SteadyState | null;
 }
 
 /** Samples of a period a search begins and ends with: 15 and 255 harmonics. */
-const fewestSamples = 32;
-const mostSamples = Number(process.env.MOST ?? 256);
+const fewestSamples = Number(process.env.FEW ?? 32);
+const mostSamples = Number(process.env.MOST ?? 128);
 
 /**
  * What the upper half of the harmonics would bring to the audible ones, folded down, over the distortion there and over the fundamental;
@@ -43,9 +43,6 @@ const mostSamples = Number(process.env.MOST ?? 256);
  */
 const foldedOverDistortion = 1e-3;
 const foldedOverFundamental = 1e-8;
-
-/** Searches on the way to one level before it is given up. */
-const mostSearches = 20;
 
 /** For one channel (its index) driven alone, the others' generators at 0 V. */
 export function steadySearch(
@@ -60,8 +57,7 @@ export function steadySearch(
   const transfers = harmonicTransfers(small, driven, departures, hz);
   const balances = new Map<number, HarmonicBalance>();
   let samples = fewestSamples;
-  let level = 0;
-  /** The moves found last, at `level`. */
+  /** The moves found last. */
   let found = new Float64Array(0);
 
   function balanceOf(count: number): HarmonicBalance | null {
@@ -76,20 +72,7 @@ export function steadySearch(
     resample(found, balance);
     if (!balance.settle(inputVolts)) return false;
     found = balance.moves.slice();
-    level = inputVolts;
     return true;
-  }
-
-  /** Straight to the level, else in steps that are halved where the search does not settle and grow where it does. */
-  function approach(balance: HarmonicBalance, inputVolts: number): boolean {
-    let step = inputVolts - level;
-    for (let n = 0; n < mostSearches; n++) {
-      const next = Math.abs(step) >= Math.abs(inputVolts - level) ? inputVolts : level + step;
-      if (!settleAt(balance, next)) step /= 2;
-      else if (next === inputVolts) return true;
-      else step *= 1.5;
-    }
-    return false;
   }
 
   return {
@@ -99,7 +82,7 @@ export function steadySearch(
       for (;;) {
         const balance = balanceOf(samples);
         // On finer samples the same level may fail to settle; what the coarser ones gave then stands.
-        if (balance === null || !(state === null ? approach : settleAt)(balance, inputVolts)) return state;
+        if (balance === null || !settleAt(balance, inputVolts)) return state;
         state = stateOf(departures, transfers, balance, inputVolts);
         if (samples === mostSamples || isFineEnough(state, transfers, balance)) return state;
         samples *= 2;

@@ -92,21 +92,10 @@ function voltage(x: Float64Array, u: Unknown): number {
   return u === common ? 0 : x[u]!;
 }
 
-/** Takes the parabola through a step's three instants into the swing: its ends and, where it turns in between, its vertex. */
+/** The steps lie close enough for a peak between two of them to be missed by no more than a few of their tolerances. */
 function widen(swing: Swing, { a, b }: { a: Unknown; b: Unknown }, step: TimeStep): void {
-  const first = voltage(step.start, a) - voltage(step.start, b);
   const inner = voltage(step.middle, a) - voltage(step.middle, b);
   const last = voltage(step.end, a) - voltage(step.end, b);
-  include(swing, inner);
-  include(swing, last);
-  // first + p·s + q·s² for s from 0 to 1
-  const q = (inner - first - middle * (last - first)) / (middle * (middle - 1));
-  const p = last - first - q;
-  const vertex = -p / (2 * q);
-  if (vertex > 0 && vertex < 1) include(swing, first + (p * vertex) / 2);
-}
-
-function include(swing: Swing, volts: number): void {
-  swing.highest = Math.max(swing.highest, volts);
-  swing.lowest = Math.min(swing.lowest, volts);
+  swing.highest = Math.max(swing.highest, inner, last);
+  swing.lowest = Math.min(swing.lowest, inner, last);
 }

@@ -227,6 +227,31 @@ describe('a field-effect stage', () => {
   });
 });
 
+describe('a noise voltage in series with a lead', () => {
+  it.each([100, 1e6])('does what a noisy resistor in that lead does, at %d Hz', (hz) => {
+    const type: JfetType = { kind: 'jfet-n', IDSS: 6e-3, pinchOff: 1, yos: 20e-6, Crss: 4e-12, Ciss: 15e-12 };
+    const leads = { drain: 'out', gate: 'in', source: 's' };
+    const stage = circuit(
+      [rail('vdd', 20)],
+      [
+        resistor('RD', 3.3e3, 'vdd', 'out'),
+        inductor('LS', 0, 1e-3, 's', 'e'),
+        resistor('RS', 330, 'e', 'gnd'),
+        typed('J1', type, leads),
+      ],
+    );
+    const { network, point } = biased(stage);
+    const [placed] = network.devices;
+    const inSource = { name: 'source', quantity: 'voltage', between: [2, 1], density: 1, corner: 0 } as const;
+    const noisy = { ...network, devices: [{ ...placed!, device: { ...placed!.device, noise: () => [inSource] } }] };
+    const small = linearise(network, point);
+    const generators = noiseGenerators(noisy, point);
+    const [each] = noiseDensities(small, generators, [small.channels[0]!.output], Float64Array.of(hz));
+    const of = (name: string): number => each![generators.findIndex((g) => g.ref === name)]!;
+    expect(apart(of('J1'), of('LS') / (fourKT(298.15) * 1e-3))).toBeLessThan(1e-9);
+  });
+});
+
 describe('a non-inverting op-amp stage', () => {
   const ohms = fc.double({ min: 10, max: 1e5, noNaN: true });
   const values = fc.record({

@@ -2,6 +2,7 @@ import type { Circuit, OpAmpType, Part } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
 import { compileNetwork, naturalModes, solveBias } from '../src/index.ts';
 import { capacitor, circuit, inductor, rail, resistor, typed } from './circuits.ts';
+import { ladderPolynomial, newtonStep } from './exact-ladder.ts';
 import { poleNear, qOf, rootsOf, sorted, worstRelative, modesOf } from './modes.ts';
 import { drawsFrom } from './random.ts';
 import { randomMixture, randomPassive } from './random-networks.ts';
@@ -95,6 +96,44 @@ describe('poles against closed forms', () => {
     expect(worstRelative(poles, expected)).toBeLessThan(closedForm);
   });
 
+  it('of two femtofarads bridged by 0.1 F: the common mode sees the femtofarads alone', () => {
+    const [ohms, small, large] = [1e6, 1e-15, 0.1];
+    const parts = [
+      resistor('R1', ohms, 'in', 'a'),
+      resistor('R2', ohms, 'out', 'gnd'),
+      capacitor('C1', small, 'a', 'gnd'),
+      capacitor('C2', small, 'out', 'gnd'),
+      capacitor('C3', large, 'a', 'out'),
+    ];
+    const expected = [
+      { re: -1 / (ohms * small), im: 0 },
+      { re: -1 / (ohms * (small + 2 * large)), im: 0 },
+    ];
+    expect(worstRelative(modesOf(circuit([], parts)).poles, expected)).toBeLessThan(closedForm);
+  });
+
+  it('of an RC ladder of unlike sections, eighteen decades from the slowest to the fastest', () => {
+    const values: readonly (readonly [number, number])[] = [
+      [1, 1e-13],
+      [10, 100e-6],
+      [1e5, 1e-9],
+      [3, 22e-6],
+      [2e6, 5e-12],
+      [50, 1e-6],
+      [1e7, 4700e-6],
+    ];
+    const parts = values.flatMap(([ohms, farads], n) => [
+      resistor(`R${n}`, ohms, n === 0 ? 'in' : `n${n}`, n === 6 ? 'out' : `n${n + 1}`),
+      capacitor(`C${n}`, farads, n === 6 ? 'out' : `n${n + 1}`, 'gnd'),
+    ]);
+    const { poles } = modesOf(circuit([], parts));
+    expect(poles).toHaveLength(7);
+    expect(new Set(poles.map(({ re }) => re.toPrecision(3))).size).toBe(7);
+    const polynomial = ladderPolynomial(values);
+    // Every value of a ladder moves a pole by no more than its own error: a dozen roundings, some 1e-16 each.
+    for (const { re } of poles) expect(Math.abs(newtonStep(polynomial, re) / re)).toBeLessThan(1e-14);
+  });
+
   it('of an op-amp as follower: its GBW', () => {
     const type: OpAmpType = { kind: 'opamp', gain: 1e5, GBW: 4e6 };
     const parts = [resistor('R1', 1e4, 'in', 'gnd'), typed('U1', type, { plus: 'in', minus: 'out', out: 'out' })];
@@ -169,6 +208,19 @@ describe('two channels', () => {
     expect(worstRelative(poles, [...alone, ...alone])).toBeLessThan(closedForm);
   });
 
+  it('share a double pole between two vectors, so that each channel moves its own half of it', () => {
+    const { poles } = modesOf(twins(0));
+    const single = modesOf({ ...twins(0), channels: twins(0).channels.slice(0, 1) }).poles;
+    for (const { re } of alone) {
+      const pair = poles.filter((pole) => Math.abs(pole.re / re - 1) < 1e-9);
+      // The derivative of a pair's sum does not depend on how its vectors are mixed; the other channel leaves it alone.
+      const sum = (ref: string): number => pair.reduce((total, pole) => total + pole.sensitivities.get(ref)!.re, 0);
+      const own = single.find((pole) => Math.abs(pole.re / re - 1) < 1e-9)!.sensitivities.get('R10')!.re;
+      expect(sum('R10')).toBeCloseTo(own, 9);
+      expect(sum('R11')).toBeCloseTo(own, 9);
+    }
+  });
+
   it('have pairs of poles near each other where they share a supply, one of each pair as if it were alone', () => {
     const { poles } = modesOf(twins(100));
     expect(poles).toHaveLength(5);
@@ -206,6 +258,37 @@ describe('zeros', () => {
   it('of a low-pass are none', () => {
     const parts = [resistor('R1', 1e3, 'in', 'out'), capacitor('C1', 1e-6, 'out', 'gnd')];
     expect(modesOf(circuit([], parts)).zeros).toEqual([{ channel: 'mono', zeros: [] }]);
+  });
+
+  it('are none where two ways to the output cancel at every frequency', () => {
+    const side = (n: number, node: string, end: string): Part[] => [
+      resistor(`R${n}1`, 3.3e3, 'in', node),
+      resistor(`R${n}2`, 47e3, node, end),
+      capacitor(`C${n}`, 1.5e-9, node, end, { esr: 7 }),
+    ];
+    const parts = [
+      ...side(1, 'm', 'out'),
+      ...side(2, 'p', 'gnd'),
+      typed('U1', { kind: 'opamp', GBW: 3e6 }, { plus: 'p', minus: 'm', out: 'out' }),
+    ];
+    expect(modesOf(circuit([], parts)).zeros).toEqual([{ channel: 'mono', zeros: [] }]);
+  });
+
+  it('of two alike lead networks behind one another are one zero twice', () => {
+    const lead = (n: number, from: string, to: string): Part[] => [
+      resistor(`R${n}1`, 1e4, from, to),
+      capacitor(`C${n}`, 1e-8, from, to),
+      resistor(`R${n}2`, 1e3, to, 'gnd'),
+    ];
+    const parts = [
+      ...lead(1, 'in', 'a'),
+      typed('U1', { kind: 'opamp' }, { plus: 'a', minus: 'b', out: 'b' }),
+      ...lead(2, 'b', 'out'),
+    ];
+    const { zeros } = modesOf(circuit([], parts)).zeros[0]!;
+    expect(zeros).toHaveLength(2);
+    // Two roots with one vector stand as far off as the square root of rounding.
+    for (const { re, im } of zeros) expect(Math.hypot(re / 1e4 + 1, im / 1e4)).toBeLessThan(1e-7);
   });
 
   it('of a twin-T lie on the axis at 1/RC', () => {

@@ -48,15 +48,12 @@ const programme = 5e-3;
 const overloadThd = 0.01;
 const overloadCompression = 1;
 
-/** V rms at the input: where the search begins, and where it ends, far beyond what any pickup gives. */
-const quietest = 1e-3;
-const loudest = 20;
+/** Factors of level from one state to the next. */
+const longestStep = 1.3;
+const shortestStep = 1.003;
 
-/** Steps of level to the decade on the way up: small enough for each state to be near the last one. */
-const stepsPerDecade = 10;
-
-/** Relative accuracy of an overload level: 0.004 dB. */
-const levelTolerance = 5e-4;
+/** Relative accuracy of an overload level: 0.01 dB. */
+const levelTolerance = 1e-3;
 
 export function headroom(stage: Stage, frequencies: readonly number[] = headroomFrequencies): HeadroomAnswer {
   return {
@@ -76,29 +73,51 @@ export function overloadAt(stage: Stage, channel: number, hz: number): Overload 
   return climb(searchOf(stage, channel, hz)).overload;
 }
 
-/** THD (a fraction) of one channel at one frequency and input (V rms); null where no steady state is found. */
+/** THD (a fraction) of one channel at one frequency and input (V rms); null where no steady state is found on the way there. */
 export function thdAt(stage: Stage, channel: number, hz: number, inputVolts: number): number | null {
-  const state = searchOf(stage, channel, hz).at(inputVolts);
-  return state && thd(state);
+  const state = [...risingStates(searchOf(stage, channel, hz), [inputVolts])].at(-1);
+  return state?.inputVolts === inputVolts ? thd(state) : null;
 }
 
 function searchOf({ network, point, small }: Stage, channel: number, hz: number): SteadySearch {
   return steadySearch(network, point, small, channel, hz);
 }
 
-/** Level by level up to the first beyond overload, then between the last two to the overload itself. */
+/** The levels told of, V rms: 1, 2, 5 in every decade. */
+const toldLevels: readonly number[] = [1e-3, 1e-2, 1e-1, 1].flatMap((decade) => [decade, 2 * decade, 5 * decade]);
+
+/**
+ * The steady states at growing levels, through every one of `levels`, until no nearer step settles. Each search starts from the state before
+ * it; where a stage begins to clip the steps shrink.
+ */
+function* risingStates(search: SteadySearch, levels: readonly number[]): Generator<SteadyState> {
+  let level = 0;
+  let factor = longestStep;
+  for (const goal of levels) {
+    while (level < goal) {
+      const next = level === 0 || level * factor > goal ? goal : level * factor;
+      const state = search.at(next);
+      if (state !== null) {
+        yield state;
+        level = next;
+        factor = Math.min(factor ** 1.4, longestStep);
+      } else if (factor < shortestStep || level === 0) return;
+      else factor = Math.min(factor, next / level) ** 0.4;
+    }
+  }
+}
+
+/** Up to the first level beyond overload, then between the last two to the overload itself. */
 function climb(search: SteadySearch): { overload: Overload; points: readonly DistortionPoint[] } {
   const { hz } = search;
   const points: DistortionPoint[] = [];
   let below: SteadyState | null = null;
-  for (let n = 0; ; n++) {
-    const level = levelOf(n);
-    if (level > loudest) break;
-    const state = search.at(level);
-    if (state === null) break;
-    if (isRound(n)) points.push({ hz, inputMv: 1000 * level, thdPercent: 100 * thd(state) });
+  for (const state of risingStates(search, toldLevels)) {
+    const inputMv = 1000 * state.inputVolts;
+    if (toldLevels.includes(state.inputVolts)) points.push({ hz, inputMv, thdPercent: 100 * thd(state) });
     if (excess(state) >= 0) {
-      return { overload: overloadOf(hz, below === null ? state : between(search, below, state), level), points };
+      const found = below === null ? state : between(search, below, state);
+      return { overload: overloadOf(hz, found, inputMv), points };
     }
     below = state;
   }
@@ -115,23 +134,6 @@ function climb(search: SteadySearch): { overload: Overload; points: readonly Dis
     },
     points,
   };
-}
-
-/** The n-th level: the steps nearest to 2 and 5 stand at 2 and 5 themselves. */
-function levelOf(n: number): number {
-  const decade = quietest * 10 ** Math.floor(n / stepsPerDecade);
-  const within = n % stepsPerDecade;
-  return decade * (roundSteps.get(within) ?? 10 ** (within / stepsPerDecade));
-}
-
-const roundSteps: ReadonlyMap<number, number> = new Map([
-  [0, 1],
-  [3, 2],
-  [7, 5],
-]);
-
-function isRound(n: number): boolean {
-  return roundSteps.has(n % stepsPerDecade);
 }
 
 function thd({ output }: SteadyState): number {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { readBoard, type Circuit, type Part } from '@curvewright/board';
+import { agePart, readBoard, type Circuit, type Part } from '@curvewright/board';
 import type { Source } from '@curvewright/network';
 import { describe, expect, it } from 'vitest';
 import { noiseAnswer, solveStage, type NoiseAnswer, type Stage } from '../src/index.ts';
@@ -67,6 +67,19 @@ describe('noiseAnswer', () => {
     // Bandwidth of A-weighting in the band, published.
     expect(channel!.inputAWeightedUv / (density * 1e-3 * Math.sqrt(12_467.2)) - 1).toBeCloseTo(0, 4);
     expect(channel!.snrDb).toBeCloseTo(20 * Math.log10(5e3 / channel!.inputUv), 9);
+  });
+
+  it('holds its spectrum against the gain at the same frequency: what comes before an equaliser is as white as it was', () => {
+    const [channel] = noiseOf(
+      { ...quietStage.circuit, ambient: 300 },
+      { resistance: 1000, inductance: 0, capacitance: 0 },
+    ).channels;
+    const white = Math.sqrt(4 * 1.380649e-23 * 300 * (1 / (1 / 1000 + 1 / 47_000))) * 1e9;
+    for (const { hz, inputNv, outputNv } of channel!.points) {
+      // The network's own 10 mΩ, up to 20 dB louder above the band, is 1e-4 of the voltage.
+      expect(inputNv / white - 1).toBeCloseTo(0, 3);
+      expect(outputNv / inputNv).toBeLessThan(hz < 1000 ? 1 : 0.2);
+    }
   });
 
   it('ranks the parts by shares that add up to the whole, each split into what makes it', () => {
@@ -138,23 +151,10 @@ function seedStage(name: string): Stage {
   return stageOf(seedBoard(name).circuit);
 }
 
-/** The first transistor of the left channel with a 1/f corner of 20 kHz and 3 MΩ of leakage from collector to base. */
+/** The first transistor of the left channel with a 1/f corner of 20 kHz and 1 µA of leakage from collector to base. */
 function withBadTransistor(circuit: Circuit): Circuit {
-  const parts = circuit.parts.map((part): Part => {
-    if (part.ref !== 'Q101' || part.kind !== 'typed' || part.type.kind !== 'npn') return part;
-    return { ...part, type: { ...part.type, noiseCorner: 20e3 } };
-  });
-  const transistor = circuit.parts.find(({ ref }) => ref === 'Q101')!;
-  const leak: Part = {
-    kind: 'resistor',
-    ref: 'Q101.leak',
-    position: 'Q101',
-    channel: 'left',
-    place: transistor.place,
-    ohms: 3e6,
-    between: ['c1@left', 'b1@left'],
-  };
-  return { ...circuit, parts: [...parts, leak] };
+  const noisy = agePart(circuit, 'Q101', { kind: 'noisy', corner: 20e3 });
+  return agePart(noisy, 'Q101', { kind: 'leaky_transistor', ICBO: 1e-6 });
 }
 
 describe('the triple seed', () => {

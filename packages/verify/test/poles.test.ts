@@ -17,7 +17,9 @@ function answerTo(board: Board, circuit: Circuit = board.circuit): PolesAnswer {
 
 function words({ worst, subsonic, radio, loops }: PolesAnswer): string {
   const pair = (name: string, found: PolesAnswer['worst']): string =>
-    found === null ? `${name} none` : `${name} Q ${found.q?.toFixed(2)} at ${found.hz.toPrecision(3)} Hz (${found.parts[0]?.ref})`;
+    found === null
+      ? `${name} none`
+      : `${name} Q ${found.q?.toFixed(2)} at ${found.hz.toPrecision(3)} Hz (${found.parts[0]?.ref})`;
   const margins = loops.map(({ lead, marginDeg }) => `${lead} ${marginDeg?.toFixed(1)}°`);
   return [pair('worst', worst), pair('subsonic', subsonic), pair('radio', radio), ...margins].join(', ');
 }
@@ -70,10 +72,16 @@ describe('substitutions on the stereo triple', () => {
     drawn,
     'transistors three times as quick': answerTo(board, withTransit(3)),
     'transistors a tenth as quick': answerTo(board, withTransit(0.1)),
-    'no compensation capacitor': answerTo(board, change((part) => (/^C10[56]$/.test(part.ref) ? null : part))),
+    'no compensation capacitor': answerTo(
+      board,
+      change((part) => (/^C10[56]$/.test(part.ref) ? null : part)),
+    ),
     '2.2 nF of cable at the output': answerTo(board, {
       ...board.circuit,
-      channels: board.circuit.channels.map((channel) => ({ ...channel, load: { ...channel.load, capacitance: 2.2e-9 } })),
+      channels: board.circuit.channels.map((channel) => ({
+        ...channel,
+        load: { ...channel.load, capacitance: 2.2e-9 },
+      })),
     }),
   };
 

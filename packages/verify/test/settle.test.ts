@@ -81,6 +81,17 @@ describe('switching on', () => {
     expect(Math.abs(narrow! - wide! - Math.log(10))).toBeLessThan(20e-3);
   });
 
+  it('a loss factor takes its share of a quick rise as a resistance', () => {
+    const parts = `
+      C1: { kind: capacitor, value: 10 µF, plus: vcc, minus: out, loss: 0.5 }
+      R1: { kind: resistor, value: 50 Ω, between: [out, gnd] }
+      R2: { kind: resistor, value: 1 MΩ, between: [in, gnd] }`;
+    const { peakV } = settling(parts, rails, { ramp: 1e-6 }).channels[0]!;
+    const series = 0.5 / (2 * Math.PI * 1e3 * 10e-6);
+    // During the ramp of 1 µs the capacitor itself takes 0.5 µs over the time constant of 0.58 ms, 0.09 %.
+    expect(Math.abs(peakV / ((20 * 50) / (50 + series)) - 1)).toBeLessThan(1e-3);
+  });
+
   it('a longer ramp is part of the time', () => {
     const [quick, slow] = [0.01, 2].map((ramp) => settling(coupled, rails, { ramp }));
     expect(slow!.rampS).toBe(2);
