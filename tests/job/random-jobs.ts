@@ -1,11 +1,11 @@
-import type { Job, Part } from '@curvewright/board';
+import type { Board, Job, Part } from '@curvewright/board';
 import fc from 'fast-check';
 import { jobFrom, seedBoard } from '../seeds/read-seeds.ts';
 
 /** What a job fits, by designator, as it stands in the file. */
 export type Fits = Readonly<Record<string, string>>;
 
-const board = seedBoard('lk417');
+const board: Board = seedBoard('lk417');
 
 /** Every part of the demo board. */
 export const parts: readonly Part[] = board.circuit.parts;

@@ -13,6 +13,7 @@ import {
 import { check, type CheckOptions } from './verbs/check.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
+import { headroom, type HeadroomOptions } from './verbs/headroom.ts';
 import { hum, type HumOptions } from './verbs/hum.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
@@ -118,6 +119,12 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
     .option('--ramp <time>', 'in which the rails rise: default 0.3 s', rampOption)
     .action((file: string, options: SettleOptions) => {
       end(settle(file, options, desk));
+    });
+
+  onStage(program.command('headroom'))
+    .description('overload, the part that limits, and distortion over level, 20 Hz to 20 kHz')
+    .action((file: string, options: HeadroomOptions) => {
+      end(headroom(file, options, desk));
     });
 
   program

@@ -1,6 +1,6 @@
 export { transitTime } from './bipolar-charge.ts';
 export { bipolar } from './bipolar.ts';
-export { contradiction, type Contradiction } from './contradiction.ts';
+export { contradiction } from './contradiction.ts';
 export { deviceOf, type DeviceType } from './device-of.ts';
 export type * from './device.ts';
 export { diode } from './diode.ts';

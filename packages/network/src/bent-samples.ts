@@ -1,4 +1,4 @@
-import { realLu, type Fourier } from '@curvewright/solver';
+import { realLu, type Fourier, type RealLu } from '@curvewright/solver';
 import type { HarmonicTransfers } from './harmonic-transfers.ts';
 
 /** What one nonlinear part brings: where its controls and ports begin among all, and its current slopes (samples × ports × controls). */
@@ -27,13 +27,17 @@ export interface BentSamples {
 /** A sample is chosen where its bend, sent once around through the network, comes back with more than this. */
 const strongFrom = 0.5;
 
+/** Room for so many more samples is made at a time; what is not filled is a unit matrix. */
+const sizeStride = 32;
+
 export function bentSamples(
   windows: readonly SlopeWindow[],
   transfers: HarmonicTransfers,
-  { samples, harmonics, synthesise, signals }: Fourier,
+  transform: Fourier,
   weights: Float64Array,
   most: number,
 ): BentSamples {
+  const { samples, harmonics, signals } = transform;
   const controlCount = windows.reduce((sum, { controls }) => sum + controls, 0);
   const portCount = windows.reduce((sum, { ports }) => sum + ports, 0);
   /** What a port's unit sample does to a control so many samples later: controls × ports × samples. */
@@ -58,15 +62,17 @@ export function bentSamples(
         row[2 * k] = weight * byPorts[2 * pair]!;
         row[2 * k + 1] = weight * byPorts[2 * pair + 1]!;
       }
-      synthesise(row, 0, idle, 0);
+      transform.synthesise(row, 0, idle, 0);
       for (let n = 0; n < samples; n++) echoes[pair * samples + n] = signals[2 * n]!;
     }
     echoesKnown = true;
   }
 
   const room = Math.min(most, portCount * samples);
-  const lu = realLu(room);
-  const right = new Float64Array(room);
+  /** Factors of every size that is a multiple of the stride, made when first asked for. */
+  const factors = new Map<number, RealLu>();
+  let lu = factorsFor(0);
+  let right = new Float64Array(lu.size);
   /** Of each chosen sample: its part, its port within the part, its place in time. */
   const partOf = new Int32Array(room);
   const portOf = new Int32Array(room);
@@ -80,9 +86,17 @@ export function bentSamples(
   function strength({ control, controls, port, ports, currentSlopes }: SlopeWindow, p: number, n: number): number {
     let sum = 0;
     for (let c = 0; c < controls; c++) {
-      sum += Math.abs(currentSlopes[(n * ports + p) * controls + c]!) * strongest[(control + c) * portCount + port + p]!;
+      sum +=
+        Math.abs(currentSlopes[(n * ports + p) * controls + c]!) * strongest[(control + c) * portCount + port + p]!;
     }
     return sum;
+  }
+
+  function factorsFor(unknowns: number): RealLu {
+    const size = Math.min(room, sizeStride * Math.max(1, Math.ceil(unknowns / sizeStride)));
+    const known = factors.get(size) ?? realLu(size);
+    factors.set(size, known);
+    return known;
   }
 
   function choose(): void {
@@ -119,8 +133,11 @@ export function bentSamples(
       choose();
       if (count === 0) return;
       if (!echoesKnown) computeEchoes();
-      lu.matrix.fill(0);
-      for (let i = 0; i < room; i++) lu.matrix[i * room + i] = 1;
+      lu = factorsFor(count);
+      const { size, matrix } = lu;
+      right = right.length === size ? right : new Float64Array(size);
+      matrix.fill(0);
+      for (let i = 0; i < size; i++) matrix[i * size + i] = 1;
       for (let i = 0; i < count; i++) {
         keepSlopes(i);
         const { control, controls } = windows[partOf[i]!]!;
@@ -131,7 +148,7 @@ export function bentSamples(
           for (let c = 0; c < controls; c++) {
             sum += slopesOf[i * widest + c]! * echoes[((control + c) * portCount + source) * samples + later]!;
           }
-          lu.matrix[i * room + j] = lu.matrix[i * room + j]! - sum;
+          matrix[i * size + j] = matrix[i * size + j]! - sum;
         }
       }
       if (lu.factor() >= 0) count = 0;

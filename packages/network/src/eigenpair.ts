@@ -11,6 +11,8 @@ export interface Eigenpair {
   readonly norm: Eigenvalue;
   /** Σ |left|·|(G + s·C)·right| over |s·norm|: what is left over in every row, as the most by which it could move s, relative, to first order. */
   readonly residual: number;
+  /** False where `s` is as it came in: no quotient of these vectors settles, as where two eigenvalues share one vector. */
+  readonly settled: boolean;
 }
 
 /** Refines eigenvalues of one pencil in storage made once. */
@@ -25,7 +27,10 @@ export interface Refiner {
 const mostSteps = 8;
 
 /** A refinement whose steps do not come down to this, relative, has not settled. */
-const settled = 1e-8;
+const settledWithin = 1e-8;
+
+/** leftᵀ·C·right over the sizes of its terms: less than this, and another eigenvalue is so near that both have one vector. */
+const alone = 1e-6;
 
 /** Further than this from where it began, relative, a refinement has run off to another eigenvalue. */
 const strayed = 1e-3;
@@ -106,9 +111,19 @@ export function eigenpairRefiner(pencil: Pencil): Refiner {
       if (move === 0) break;
     }
     // Where two eigenvalues have one vector the quotient finds no rest, and the decomposition is the better judge.
-    if (!(moved <= settled * modulus(start))) s = start;
+    const settled = moved <= settledWithin * modulus(start) && standsAlone(right, left);
+    if (!settled) s = start;
     const norm = dot(left, timesStorage(right, false));
-    return { s, right, left, norm, residual: residualOf(s, right, left, norm) };
+    return { s, right, left, norm, residual: residualOf(s, right, left, norm), settled };
+  }
+
+  function standsAlone(right: Float64Array, left: Float64Array): boolean {
+    const stored = timesStorage(right, false);
+    let whole = 0;
+    for (let k = 0; k < stored.length; k += 2) {
+      whole += Math.hypot(stored[k]!, stored[k + 1]!) * Math.hypot(left[k]!, left[k + 1]!);
+    }
+    return modulus(dot(left, stored)) > alone * whole;
   }
 
   /** One step of inverse iteration of a right or left vector, without the directions of `near`, scaled to 1. */
@@ -156,7 +171,7 @@ function startingVector(size: number, seed: number): Float64Array {
 }
 
 /** aᵀ·b, not conjugated. */
-export function dot(a: Float64Array, b: Float64Array): Eigenvalue {
+function dot(a: Float64Array, b: Float64Array): Eigenvalue {
   let [re, im] = [0, 0];
   for (let k = 0; k < a.length; k += 2) {
     re += a[k]! * b[k]! - a[k + 1]! * b[k + 1]!;

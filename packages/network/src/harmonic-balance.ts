@@ -1,6 +1,7 @@
 import { fourier, gmres } from '@curvewright/solver';
+import { bentParts } from './bent-parts.ts';
 import { bentSamples } from './bent-samples.ts';
-import { departureValues, type Departure } from './departures.ts';
+import type { Departure } from './departures.ts';
 import type { HarmonicTransfers } from './harmonic-transfers.ts';
 
 /**
@@ -25,14 +26,14 @@ export interface HarmonicBalance {
 /** Newton steps of one search; a search that needs more is better begun from a nearer level. */
 const mostSteps = 20;
 
-/** A Newton step leaves this much of the linear system: each step then gains three digits, and a tighter solve would be lost on a bent curve. */
-const linearTolerance = Number(process.env.LT ?? 1e-3);
+/** A Newton step leaves this much of the linear system: each step then gains two digits, and a tighter solve would be lost on a bent curve. */
+const linearTolerance = 1e-2;
 
 /** Vectors of the linear solve; the strongly bent samples, which would need one each, are solved directly. */
 const mostVectors = 40;
 
 /** A linear solve that took more calls for the strongly bent samples to be chosen and factored anew. */
-const fewVectors = Number(process.env.FV ?? 12);
+const fewVectors = 20;
 
 /** Strongly bent samples solved directly. */
 const mostBent = 240;
@@ -57,12 +58,12 @@ const stillest = 1e-12;
 const leastShare = 1e-5;
 
 /**
- * Weights of the harmonics of what the parts bend: 1 to 1e-5 for the lower sixth, then falling smoothly to nothing. Where a loop opens, voltages
+ * Weights of the harmonics of what the parts bend: 1 to within 1e-5 for the lower fifth, then falling smoothly to nothing. Where a loop opens, voltages
  * jump within less than a sample; cut off sharply, their harmonics would ring on both sides of the jump, and exponentials make currents
  * of the ringing (exponential filter: Gottlieb & Shu, SIAM Review 39, 1997).
  */
 function taper(harmonics: number): Float64Array {
-  return Float64Array.from({ length: harmonics }, (_, k) => Math.exp(-Number(process.env.TA ?? 36) * (k / harmonics) ** Number(process.env.TP ?? 8)));
+  return Float64Array.from({ length: harmonics }, (_, k) => Math.exp(-36 * (k / harmonics) ** 10));
 }
 
 export function harmonicBalance(
@@ -75,19 +76,13 @@ export function harmonicBalance(
   const { harmonics, signals } = transform;
   const width = 2 * harmonics;
   const weights = taper(harmonics);
-  const controlCount = parts.reduce((sum, { controls }) => sum + controls.length, 0);
-  const portCount = parts.reduce((sum, { ports }) => sum + ports.length, 0);
+  const bent = bentParts(parts, samples);
+  const { controls: controlCount, ports: portCount, swings } = bent;
   const size = controlCount * width;
 
   const moves = new Float64Array(size);
   const departures = new Float64Array(portCount * width);
   const charges = new Float64Array(portCount * width);
-  /** Samples: number n of the controls or ports begins at n · samples. */
-  const swings = new Float64Array(controlCount * samples);
-  /** The controls' samples at which the parts are linearised: those of `moves`, but held to what exponentials bear. */
-  const anchors = new Float64Array(controlCount * samples);
-  const bentCurrents = new Float64Array(portCount * samples);
-  const bentCharges = new Float64Array(portCount * samples);
   const idle = new Float64Array(width);
 
   /** Of every control: what its moves are measured by. */
@@ -97,78 +92,13 @@ export function harmonicBalance(
   const unscaled = new Float64Array(size);
   const linear = gmres(size, Math.min(size, mostVectors));
 
-  let control = 0;
-  let port = 0;
-  const windows = parts.map((part) => {
-    const window = {
-      part,
-      control,
-      controls: part.controls.length,
-      port,
-      ports: part.ports.length,
-      values: departureValues(part),
-      at: new Float64Array(part.controls.length),
-      to: new Float64Array(part.controls.length),
-      /** For every sample the slopes of currents and of charges. */
-      currentSlopes: new Float64Array(samples * part.ports.length * part.controls.length),
-      chargeSlopes: new Float64Array(samples * part.ports.length * part.controls.length),
-    };
-    control += part.controls.length;
-    port += part.ports.length;
-    return window;
-  });
-
-  function sampleControls(from: Float64Array, target: Float64Array): void {
+  function sampleControls(from: Float64Array): void {
     for (let c = 0; c < controlCount; c += 2) {
       const single = c + 1 === controlCount;
       transform.synthesise(from, c * width, single ? idle : from, single ? 0 : (c + 1) * width);
       for (let n = 0; n < samples; n++) {
-        target[c * samples + n] = signals[2 * n]!;
-        if (!single) target[(c + 1) * samples + n] = signals[2 * n + 1]!;
-      }
-    }
-  }
-
-  /** Linearises every part at the anchors; the ports' samples are those of the tangents at `swings`. */
-  function bendSamples(): void {
-    for (const { part, control, controls, port, ports, values, at, currentSlopes, chargeSlopes } of windows) {
-      const slopes = ports * controls;
-      for (let n = 0; n < samples; n++) {
-        for (let c = 0; c < controls; c++) at[c] = anchors[(control + c) * samples + n]!;
-        part.evaluate(at, values);
-        for (let p = 0; p < ports; p++) {
-          let amps = values.currents[p]!;
-          let coulombs = values.charges[p]!;
-          for (let c = 0; c < controls; c++) {
-            const beyond = swings[(control + c) * samples + n]! - at[c]!;
-            amps += values.currentSlopes[p * controls + c]! * beyond;
-            coulombs += values.chargeSlopes[p * controls + c]! * beyond;
-          }
-          bentCurrents[(port + p) * samples + n] = amps;
-          bentCharges[(port + p) * samples + n] = coulombs;
-        }
-        currentSlopes.set(values.currentSlopes, n * slopes);
-        chargeSlopes.set(values.chargeSlopes, n * slopes);
-      }
-    }
-  }
-
-  /** The samples of the ports when the controls move by `swings` along the slopes. */
-  function followSlopes(): void {
-    for (const { control, controls, port, ports, currentSlopes, chargeSlopes } of windows) {
-      for (let p = 0; p < ports; p++) {
-        for (let n = 0; n < samples; n++) {
-          let amps = 0;
-          let coulombs = 0;
-          for (let c = 0; c < controls; c++) {
-            const k = (n * ports + p) * controls + c;
-            const swing = swings[(control + c) * samples + n]!;
-            amps += currentSlopes[k]! * swing;
-            coulombs += chargeSlopes[k]! * swing;
-          }
-          bentCurrents[(port + p) * samples + n] = amps;
-          bentCharges[(port + p) * samples + n] = coulombs;
-        }
+        swings[c * samples + n] = signals[2 * n]!;
+        if (!single) swings[(c + 1) * samples + n] = signals[2 * n + 1]!;
       }
     }
   }
@@ -178,8 +108,8 @@ export function harmonicBalance(
     const omega = 2 * Math.PI * transfers.hz;
     for (let p = 0; p < portCount; p++) {
       for (let n = 0; n < samples; n++) {
-        signals[2 * n] = bentCurrents[p * samples + n]!;
-        signals[2 * n + 1] = bentCharges[p * samples + n]!;
+        signals[2 * n] = bent.currents[p * samples + n]!;
+        signals[2 * n + 1] = bent.charges[p * samples + n]!;
       }
       transform.analyse(departures, charges, p * width);
       for (let k = 1; k < harmonics; k++) {
@@ -212,7 +142,7 @@ export function harmonicBalance(
 
   /** Fills `residual` (each control in its scale) and the slopes; returns the largest residual. */
   function assemble(inputVolts: number): number {
-    bendSamples();
+    bent.bend();
     analysePorts();
     residual.set(moves);
     subtractTransferred(residual);
@@ -235,10 +165,10 @@ export function harmonicBalance(
     for (let c = 0; c < controlCount; c++) {
       for (let at = c * width; at < (c + 1) * width; at++) unscaled[at] = v[at]! * scales[c]!;
     }
-    if (bent.count() === 0) return;
-    sampleControls(unscaled, swings);
-    bent.solve(swings, bentCurrents);
-    bentCharges.fill(0);
+    if (strong.count() === 0) return;
+    sampleControls(unscaled);
+    strong.solve(swings, bent.currents);
+    bent.charges.fill(0);
     analysePorts();
     for (let i = 0; i < size; i++) unscaled[i] = -unscaled[i]!;
     subtractTransferred(unscaled);
@@ -248,30 +178,13 @@ export function harmonicBalance(
   function applyJacobian(v: Float64Array, target: Float64Array): void {
     precondition(v);
     target.set(unscaled);
-    sampleControls(unscaled, swings);
-    followSlopes();
+    sampleControls(unscaled);
+    bent.follow();
     analysePorts();
     subtractTransferred(target);
     for (let c = 0; c < controlCount; c++) {
       for (let at = c * width; at < (c + 1) * width; at++) target[at] = target[at]! / scales[c]!;
     }
-  }
-
-  /** Moves the anchors to the samples of `moves`, held to what the parts bear; true where one was held. */
-  function acceptSwings(): boolean {
-    sampleControls(moves, swings);
-    let held = false;
-    for (const { part, control, controls, at, to } of windows) {
-      for (let n = 0; n < samples; n++) {
-        for (let c = 0; c < controls; c++) {
-          at[c] = anchors[(control + c) * samples + n]!;
-          to[c] = swings[(control + c) * samples + n]!;
-        }
-        if (part.limit(to, at)) held = true;
-        for (let c = 0; c < controls; c++) anchors[(control + c) * samples + n] = to[c]!;
-      }
-    }
-    return held;
   }
 
   function setScales(inputVolts: number): void {
@@ -285,7 +198,7 @@ export function harmonicBalance(
     for (let c = 0; c < controlCount; c++) scales[c] = Math.max(scales[c]!, leastShare * largest);
   }
 
-  const bent = bentSamples(windows, transfers, transform, weights, mostBent);
+  const strong = bentSamples(bent.windows, transfers, transform, weights, mostBent);
   /** Vectors that the last linear solve took. */
   let effort = mostVectors;
 
@@ -297,22 +210,22 @@ export function harmonicBalance(
     departures,
     settle(inputVolts) {
       setScales(inputVolts);
-      sampleControls(moves, swings);
-      anchors.set(swings);
+      sampleControls(moves);
+      bent.anchor();
       let held = false;
       let before = Infinity;
       for (let n = 0; n <= mostSteps; n++) {
         const left = assemble(inputVolts);
-        if ((globalThis as any).trace) console.log('   N', samples, 'drive', inputVolts, 'n', n, 'left', left.toExponential(2), held, 'strong', bent.count(), 'effort', effort);
         if (!held && (left <= settledAt || (left <= roundingMayLeave && left > before / 2))) return true;
         if (n === mostSteps || !(left < hopeless)) break;
         if (n >= patience && left > lost) break;
         before = left;
-        if (effort > fewVectors) bent.prepare();
+        if (effort > fewVectors) strong.prepare();
         effort = linear.solve(applyJacobian, residual, step, linearTolerance);
         precondition(step);
         for (let i = 0; i < size; i++) moves[i] = moves[i]! - unscaled[i]!;
-        held = acceptSwings();
+        sampleControls(moves);
+        held = bent.accept();
       }
       return false;
     },

@@ -13,5 +13,5 @@ export * from './port.ts';
 export * from './rail-transfer.ts';
 export * from './return-ratio.ts';
 export { highestHarmonic, steadySearch, type SteadySearch, type SteadyState } from './steady-state.ts';
-export { frequencySolver, solveResponse, type FrequencySolver, type Response } from './response.ts';
+export { frequencySolver, solveResponse } from './response.ts';
 export * from './switch-on.ts';

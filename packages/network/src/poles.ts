@@ -1,10 +1,9 @@
-import type { Part } from '@curvewright/board';
 import type { OperatingPoint } from './bias.ts';
 import { unknownOf, type Network } from './network.ts';
 import { eigenpairRefiner, quotient, type Eigenpair } from './eigenpair.ts';
 import { finiteSpectrum, modulus, type Eigenvalue } from './pencil-eigenvalues.ts';
-import type { Pair, TermKind } from './small-signal-terms.ts';
-import { stateBasis, type Pencil, type StateBasis, type Term } from './state-basis.ts';
+import { quotientOfTerms, sensitivitiesOf, termShares } from './pole-terms.ts';
+import { stateBasis, type Pencil, type StateBasis } from './state-basis.ts';
 
 /** One natural frequency of the network: a pole, or a zero of a channel's gain. */
 export interface Root {
@@ -133,82 +132,4 @@ function zeroPencil(network: Network, basis: StateBasis, channel: number): Penci
   capacitance.fill(0, row * size, (row + 1) * size);
   for (const { at, factor } of basis.difference([output, -1])) conductance[row * size + at] = factor;
   return { size, conductance, capacitance };
-}
-
-interface TermShare extends Term {
-  /** leftᵀ·(its part of G or C)·right. */
-  readonly share: Eigenvalue;
-}
-
-/** Term by term, from differences of voltages: small ones across large conductances lose nothing that large ones at their ends would. */
-function termShares(basis: StateBasis, { right, left }: Eigenpair): readonly TermShare[] {
-  const [x, w] = [basis.toUnknowns(right), basis.toUnknowns(left)];
-  const across = (v: Float64Array, [a, b]: Pair): Eigenvalue => ({
-    re: (a < 0 ? 0 : v[2 * a]!) - (b < 0 ? 0 : v[2 * b]!),
-    im: (a < 0 ? 0 : v[2 * a + 1]!) - (b < 0 ? 0 : v[2 * b + 1]!),
-  });
-  return basis.terms.map((term) => {
-    const { re, im } = times(across(w, term.row), across(x, term.column));
-    return { ...term, share: { re: term.value * re, im: term.value * im } };
-  });
-}
-
-/** How far the quotient of the terms may stand from that of the matrices, relative: further off, the pair's two vectors are hardly two. */
-const agreement = 1e-6;
-
-/**
- * −Σ(terms of G) / Σ(terms of C), the two-sided Rayleigh quotient once more: to first order free of the rounding of the vectors, which the
- * product with an assembled matrix is not.
- */
-function quotientOfTerms({ s }: Eigenpair, shares: readonly TermShare[]): Eigenvalue {
-  const [flow, storage] = (['conductance', 'capacitance'] as const).map((wanted) =>
-    shares.reduce(
-      (sum, { kind, share }) => (kind === wanted ? { re: sum.re + share.re, im: sum.im + share.im } : sum),
-      { re: 0, im: 0 },
-    ),
-  ) as [Eigenvalue, Eigenvalue];
-  const { re, im } = quotient(flow, storage);
-  const sharper = { re: -re, im: s.im === 0 ? 0 : -im };
-  const off = modulus({ re: sharper.re - s.re, im: sharper.im - s.im });
-  return off <= agreement * modulus(s) ? sharper : s;
-}
-
-/** ds = −leftᵀ(dG + s·dC)right / leftᵀ·C·right for each part. */
-function sensitivitiesOf(
-  shares: readonly TermShare[],
-  parts: ReadonlyMap<string, Part>,
-  { s, norm }: Eigenpair,
-): ReadonlyMap<string, Eigenvalue> {
-  const moves = new Map<string, Eigenvalue>();
-  for (const { kind, ref, share } of shares) {
-    const part = parts.get(ref);
-    const power = part === undefined ? 0 : powerOf(part, kind);
-    if (power === 0) continue;
-    const { re, im } = kind === 'capacitance' ? times(share, s) : share;
-    const sum = moves.get(ref) ?? { re: 0, im: 0 };
-    moves.set(ref, { re: sum.re - power * re, im: sum.im - power * im });
-  }
-  const scale = times(s, norm);
-  return new Map([...moves].map(([ref, sum]) => [ref, quotient(sum, scale)]));
-}
-
-/** The power of the part's value to which a term of it goes. */
-function powerOf(part: Part, kind: TermKind): number {
-  switch (part.kind) {
-    case 'resistor':
-    case 'trimmer':
-      return kind === 'conductance' ? -1 : 0;
-    case 'capacitor':
-    case 'inductor':
-      return kind === 'capacitance' ? 1 : 0;
-    case 'switch':
-      return 0;
-    case 'typed':
-      if (part.type.kind !== 'opamp') return 1;
-      return kind === 'capacitance' ? -1 : 0;
-  }
-}
-
-function times(a: Eigenvalue, b: Eigenvalue): Eigenvalue {
-  return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re };
 }

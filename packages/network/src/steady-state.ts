@@ -24,18 +24,23 @@ export interface SteadyState {
   readonly parts: readonly { readonly ref: string; readonly output: Float64Array }[];
   /** Amplitude of the fundamental at the output were every part linear, a pair. */
   readonly linear: Float64Array;
+  /** Harmonics of the moves of all controls: where the search for a state nearby begins. */
+  readonly moves: Float64Array;
 }
 
-/** Steady states of one channel at one frequency over level; each search begins from the state found last. */
+/** Steady states of one channel at one frequency over level. */
 export interface SteadySearch {
   readonly hz: number;
-  /** Null where the step from the state found last is too long (or the network singular at a harmonic). */
-  at(inputVolts: number): SteadyState | null;
+  /**
+   * The state at a level, sought from that of a level nearby, or from the bias; null where that is too far off (or the network singular
+   * at a harmonic).
+   */
+  at(inputVolts: number, near: SteadyState | null): SteadyState | null;
 }
 
-/** Samples of a period a search begins and ends with: 15 and 255 harmonics. */
-const fewestSamples = Number(process.env.FEW ?? 32);
-const mostSamples = Number(process.env.MOST ?? 128);
+/** Samples of a period a search begins and ends with: 31 and 63 harmonics. */
+const fewestSamples = 64;
+const mostSamples = 128;
 
 /**
  * What the upper half of the harmonics would bring to the audible ones, folded down, over the distortion there and over the fundamental;
@@ -57,8 +62,6 @@ export function steadySearch(
   const transfers = harmonicTransfers(small, driven, departures, hz);
   const balances = new Map<number, HarmonicBalance>();
   let samples = fewestSamples;
-  /** The moves found last. */
-  let found = new Float64Array(0);
 
   function balanceOf(count: number): HarmonicBalance | null {
     const known = balances.get(count);
@@ -68,34 +71,32 @@ export function steadySearch(
     return made;
   }
 
-  function settleAt(balance: HarmonicBalance, inputVolts: number): boolean {
-    resample(found, balance);
-    if (!balance.settle(inputVolts)) return false;
-    found = balance.moves.slice();
-    return true;
-  }
-
   return {
     hz,
-    at(inputVolts) {
-      let state: SteadyState | null = null;
+    at(inputVolts, near) {
+      let state = near;
+      let found: SteadyState | null = null;
       for (;;) {
         const balance = balanceOf(samples);
+        if (balance === null) return found;
+        resample(state?.moves ?? null, balance);
         // On finer samples the same level may fail to settle; what the coarser ones gave then stands.
-        if (balance === null || !settleAt(balance, inputVolts)) return state;
-        state = stateOf(departures, transfers, balance, inputVolts);
-        if (samples === mostSamples || isFineEnough(state, transfers, balance)) return state;
+        if (!balance.settle(inputVolts)) return found;
+        state = found = stateOf(departures, transfers, balance, inputVolts);
+        if (samples === mostSamples || isFineEnough(found, transfers, balance)) return found;
         samples *= 2;
       }
     },
   };
 }
 
-/** Fills a balance's moves with those found on the same or a coarser grid; none: the bias. */
-function resample(found: Float64Array, { moves, harmonics, controls }: HarmonicBalance): void {
-  const known = found.length / controls;
+/** Fills a balance's moves with those found on the same, a coarser or a finer grid; null: the bias. */
+function resample(found: Float64Array | null, { moves, harmonics, controls }: HarmonicBalance): void {
   moves.fill(0);
-  for (let c = 0; c < controls; c++) moves.set(found.subarray(c * known, (c + 1) * known), c * 2 * harmonics);
+  if (found === null) return;
+  const known = found.length / controls;
+  const kept = Math.min(known, 2 * harmonics);
+  for (let c = 0; c < controls; c++) moves.set(found.subarray(c * known, c * known + kept), c * 2 * harmonics);
 }
 
 /** The highest harmonic that counts as distortion. */
@@ -154,5 +155,5 @@ function stateOf(
     for (let i = 0; i < width; i++) output[i] = output[i]! + share[i]!;
     return { ref, output: share };
   });
-  return { inputVolts, output, parts, linear };
+  return { inputVolts, output, parts, linear, moves: balance.moves.slice() };
 }

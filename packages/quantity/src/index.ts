@@ -2,5 +2,5 @@ export { preferredAbove, preferredBelow, preferredValues, nearestPreferred, type
 export { printQuantity, printSigned } from './print-quantity.ts';
 export { kelvin, readQuantity } from './read-quantity.ts';
 export type { QuantityFault, Reading } from './reading.ts';
-export { readTolerance, type Tolerance } from './tolerance.ts';
+export { readTolerance } from './tolerance.ts';
 export type { Unit } from './units.ts';

@@ -3,6 +3,7 @@ export { crosstalkPage } from './crosstalk-page.ts';
 export { curveCsv } from './curve-csv.ts';
 export { curvePage, type ChartedCurve } from './curve-page.ts';
 export { diagnosticLines } from './diagnostic-lines.ts';
+export { headroomPage } from './headroom-page.ts';
 export { humPage } from './hum-page.ts';
 export { loadingPage } from './loading-page.ts';
 export { noisePage } from './noise-page.ts';

@@ -95,7 +95,8 @@ export function complexLu(size: number): ComplexLu {
       let count = 0;
       for (let j = 0; j < size; j++) {
         if (j === i) lowerCount[i] = count;
-        else if (matrix[i * width + 2 * j] !== 0 || matrix[i * width + 2 * j + 1] !== 0) columns[i * size + count++] = j;
+        else if (matrix[i * width + 2 * j] !== 0 || matrix[i * width + 2 * j + 1] !== 0)
+          columns[i * size + count++] = j;
       }
       rowCount[i] = count;
     }

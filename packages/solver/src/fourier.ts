@@ -29,7 +29,8 @@ export function fourier(samples: number): Fourier {
   for (let n = 1; n < samples; n++) partner[n] = (partner[n >> 1]! >> 1) | (n & 1 ? harmonics : 0);
 
   function exchange(a: number, b: number): void {
-    const [re, im] = [signals[2 * a]!, signals[2 * a + 1]!];
+    const re = signals[2 * a]!;
+    const im = signals[2 * a + 1]!;
     signals[2 * a] = signals[2 * b]!;
     signals[2 * a + 1] = signals[2 * b + 1]!;
     signals[2 * b] = re;
@@ -69,8 +70,10 @@ export function fourier(samples: number): Fourier {
       first[at + 1] = 0;
       second[at + 1] = 0;
       for (let k = 1; k < harmonics; k++) {
-        const [re, im] = [signals[2 * k]!, signals[2 * k + 1]!];
-        const [mirrorRe, mirrorIm] = [signals[2 * (samples - k)]!, signals[2 * (samples - k) + 1]!];
+        const re = signals[2 * k]!;
+        const im = signals[2 * k + 1]!;
+        const mirrorRe = signals[2 * (samples - k)]!;
+        const mirrorIm = signals[2 * (samples - k) + 1]!;
         first[at + 2 * k] = (re + mirrorRe) / samples;
         first[at + 2 * k + 1] = (im - mirrorIm) / samples;
         second[at + 2 * k] = (im + mirrorIm) / samples;
@@ -83,8 +86,10 @@ export function fourier(samples: number): Fourier {
       signals[samples] = 0;
       signals[samples + 1] = 0;
       for (let k = 1; k < harmonics; k++) {
-        const [ar, ai] = [first[atFirst + 2 * k]! / 2, first[atFirst + 2 * k + 1]! / 2];
-        const [br, bi] = [second[atSecond + 2 * k]! / 2, second[atSecond + 2 * k + 1]! / 2];
+        const ar = first[atFirst + 2 * k]! / 2;
+        const ai = first[atFirst + 2 * k + 1]! / 2;
+        const br = second[atSecond + 2 * k]! / 2;
+        const bi = second[atSecond + 2 * k + 1]! / 2;
         signals[2 * k] = ar - bi;
         signals[2 * k + 1] = ai + br;
         signals[2 * (samples - k)] = ar + bi;

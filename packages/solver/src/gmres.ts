@@ -8,7 +8,12 @@ export interface Gmres {
    * Writes x (from 0) for `b`; `apply(v, target)` writes A v into target and leaves v alone. Ends at a residual of `tolerance` times |b| or
    * after the most steps it has room for; returns the steps it took.
    */
-  solve(apply: (v: Float64Array, target: Float64Array) => void, b: Float64Array, x: Float64Array, tolerance: number): number;
+  solve(
+    apply: (v: Float64Array, target: Float64Array) => void,
+    b: Float64Array,
+    x: Float64Array,
+    tolerance: number,
+  ): number;
 }
 
 export function gmres(size: number, mostSteps: number): Gmres {
@@ -31,8 +36,8 @@ export function gmres(size: number, mostSteps: number): Gmres {
     sines[n] = length > 0 ? lower / length : 0;
     column[n] = length;
     column[n + 1] = 0;
-    rest[n + 1] = -sines[n]! * rest[n]!;
-    rest[n] = cosines[n]! * rest[n]!;
+    rest[n + 1] = -sines[n] * rest[n]!;
+    rest[n] = cosines[n] * rest[n]!;
   }
 
   function combine(x: Float64Array, steps: number): void {

@@ -2,60 +2,16 @@ import {
   circuitOf,
   mergeLimits,
   type Board,
-  type Change,
-  type Circuit,
   type Diagnostic,
   type Job,
   type Limits,
   type Outcome,
-  type State,
 } from '@curvewright/board';
-import { inputAdmittance } from '@curvewright/network';
-import { causeOf, type Cause, type CauseContext } from './cause.ts';
-import { figuresOf, type Figure, type Probe } from './figure.ts';
 import type { Finding } from './finding.ts';
-import { furtherAnswers, type FurtherAnswers } from './further-answers.ts';
-import { gainReader } from './gain-reader.ts';
-import { idealFigures, type IdealFigure } from './ideal-figures.ts';
-import { levelOf, marginTo, worstLevel, type Judged, type Level } from './judge.ts';
+import { findingsOf } from './findings.ts';
+import { worstLevel, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
-import { solveStage } from './stage.ts';
-import { deviationCurves, stageSheet, type ChannelSheet, type StageSheet } from './stage-sheet.ts';
-import { toldFigures, type ToldFigure } from './told-figures.ts';
-import { variantsOf } from './variants.ts';
-
-/** A channel's sheet with what the further answers give of it; null where there is no such answer. */
-export interface ChannelAnswer extends ChannelSheet {
-  /** A-weighted, input shorted, referred to the input. */
-  readonly hissUv: number;
-  /** At 1 kHz: what this channel hears of the other. */
-  readonly crosstalkDb: number | null;
-  /** Re 5 mV programme. */
-  readonly humDb: number | null;
-  /** At the overload limit's frequency. */
-  readonly overloadMv: number | null;
-  /** Of 5 mV at 1 kHz. */
-  readonly thdPercent: number | null;
-  readonly settleS: number | null;
-  /** At 1 kHz. */
-  readonly inputOhms: number;
-}
-
-/** What the stage does in one state. */
-export interface StateAnswer extends StageSheet {
-  readonly channels: readonly ChannelAnswer[];
-  /** Designators taken as drawn for want of a pulled part. */
-  readonly assumed: readonly string[];
-  readonly changed: readonly Change[];
-  /** What the job says of parts that no computation takes up. */
-  readonly notes: readonly string[];
-  /** Figures on which the answer leans and the file is silent: taken as ideal. */
-  readonly ideal: readonly IdealFigure[];
-  /** Largest Kirchhoff sum of any node at the bias over what rounding allows, and largest residual of the response. */
-  readonly residuals: { readonly kirchhoffRatio: number; readonly response: number };
-  /** Deviation on a fine grid, for charts. */
-  readonly curves: { readonly hz: readonly number[]; readonly channels: readonly (readonly number[])[] };
-}
+import { solveState, stateAnswer, type SolvedState, type StateAnswer } from './state-answer.ts';
 
 export interface CheckAnswer {
   readonly title: string;
@@ -74,15 +30,6 @@ export interface CheckAnswer {
   readonly effects: readonly PositionEffect[];
   readonly findings: readonly Finding[];
   readonly verdict: Level;
-}
-
-interface SolvedState {
-  readonly state: State;
-  readonly probe: Probe;
-  readonly further: FurtherAnswers;
-  readonly assumed: readonly string[];
-  readonly changed: readonly Change[];
-  readonly notes: readonly string[];
 }
 
 /** The main job for a board file alone: its drawn state against the curve. */
@@ -108,24 +55,6 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
   }
   const effects = positionEffects(job, solved[0]!.probe, solved.at(-1)!.changed);
   return { ok: true, value: answer(job.entry.title, limits, solved, unsolved, effects) };
-}
-
-function solveState(
-  state: State,
-  circuit: Circuit,
-  loops: Board['loops'],
-  limits: Limits,
-  { assumed, changed, notes }: Pick<SolvedState, 'assumed' | 'changed' | 'notes'> = {
-    assumed: [],
-    changed: [],
-    notes: [],
-  },
-): Outcome<SolvedState> {
-  const stage = solveStage(circuit);
-  if (!stage.ok) return stage;
-  const probe = { stage: stage.value, reader: gainReader(stage.value) };
-  const further = furtherAnswers(stage.value, loops, limits);
-  return { ok: true, value: { state, probe, further, assumed, changed, notes } };
 }
 
 function answer(
@@ -154,85 +83,4 @@ function answer(
     findings,
     verdict: worstLevel(findings.filter(({ counts }) => counts).map(({ level }) => level)),
   };
-}
-
-/** Points per decade of the curves in an answer. */
-const curveDensity = 20;
-
-function stateAnswer({ probe, further, assumed, changed, notes }: SolvedState, limits: Limits): StateAnswer {
-  const { stage, reader } = probe;
-  const sheet = stageSheet(stage, limits, reader);
-  const curves = deviationCurves(stage, reader, curveDensity);
-  return {
-    assumed,
-    balanceDb: sheet.balanceDb,
-    channels: sheet.channels.map((channel, i) => ({ ...channel, ...furtherOf(further, probe, i) })),
-    changed,
-    notes,
-    ideal: idealFigures(stage.circuit),
-    residuals: { kirchhoffRatio: stage.point.kirchhoffRatio, response: reader.residual() },
-    curves,
-  };
-}
-
-function furtherOf(
-  { noise, hum, crosstalk, settle, overload, thd }: FurtherAnswers,
-  { stage }: Probe,
-  channel: number,
-): Omit<ChannelAnswer, keyof ChannelSheet> {
-  const fraction = thd[channel] ?? null;
-  return {
-    hissUv: noise.channels[channel]!.inputAWeightedUv,
-    crosstalkDb: crosstalk.channels[channel]?.crosstalkDb ?? null,
-    humDb: hum.channels[channel]?.humDb ?? null,
-    overloadMv: overload[channel]?.inputMv ?? null,
-    thdPercent: fraction === null ? null : 100 * fraction,
-    settleS: settle?.channels[channel]?.settleS ?? null,
-    inputOhms: 1 / inputAdmittance(stage.small, channel)(1000)[0],
-  };
-}
-
-/**
- * The figures of a state as findings. Of the node voltages that are good only the one with the least margin is listed;
- * gain and node voltages have nothing to be held against in the drawn state.
- */
-function findingsOf(
-  { state, probe, further, changed }: SolvedState,
-  limits: Limits,
-  drawn: Probe,
-  counts: boolean,
-): readonly Finding[] {
-  const reference = state === 'drawn' ? null : drawn;
-  const figures = figuresOf(probe, limits, reference);
-  const variants = variantsOf(probe, drawn.stage.circuit);
-  const context: CauseContext = {
-    probe,
-    drawn: reference,
-    changes: changed,
-    figures,
-    limits,
-    variants,
-    seekRemedy: counts,
-  };
-  const finding = (figure: Judged, cause: Cause): Finding => {
-    const channel = figure.channel === null ? null : probe.stage.circuit.channels[figure.channel]!.name;
-    const { what, value, unit, where } = figure;
-    const margin = marginTo(figure, figure.good);
-    return { level: levelOf(figure), what, state, channel, counts, value, margin, unit, where, ...cause };
-  };
-  return [
-    ...judgedFigures(figures).map((figure) => finding(figure, causeOf(figure, context))),
-    ...toldFigures(probe.stage, further, limits).map((figure) => finding(figure, toldCause(figure))),
-  ];
-}
-
-function toldCause(figure: ToldFigure): Cause {
-  const { ref, cause, remedy } = figure;
-  return { ref, cause, next: levelOf(figure) === 'good' ? 'no change needed' : remedy };
-}
-
-function judgedFigures(figures: readonly Figure[]): readonly Figure[] {
-  const nodes = figures.filter(({ what }) => what === 'node_volts');
-  const tightest = nodes.toSorted((a, b) => marginTo(a, a.good) - marginTo(b, b.good))[0];
-  return figures.filter((figure) => figure.what !== 'node_volts' || figure === tightest || levelOf(figure) !== 'good');
 }

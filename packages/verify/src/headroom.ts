@@ -1,3 +1,4 @@
+import type { Circuit } from '@curvewright/board';
 import { highestHarmonic, steadySearch, type SteadySearch, type SteadyState } from '@curvewright/network';
 import type { Stage } from './stage.ts';
 
@@ -34,7 +35,7 @@ export interface Overload {
   readonly share: number | null;
   /** V rms of the fundamental at the output there. */
   readonly outputV: number | null;
-  /** The highest input at which a steady state was found. */
+  /** The highest input (mV rms) at which a steady state was sought on the way up and found. */
   readonly triedMv: number;
 }
 
@@ -52,20 +53,50 @@ const overloadCompression = 1;
 const longestStep = 1.3;
 const shortestStep = 1.003;
 
-/** Relative accuracy of an overload level: 0.01 dB. */
+/** An overload level is found to this fraction (0.01 dB), or to this fraction of the distortion that makes it one, which grows faster. */
 const levelTolerance = 1e-3;
+const excessTolerance = 5e-3;
 
 export function headroom(stage: Stage, frequencies: readonly number[] = headroomFrequencies): HeadroomAnswer {
+  const known = new Map<string, { readonly channel: number; readonly answer: ChannelHeadroom }>();
   return {
     channels: stage.circuit.channels.map(({ name }, channel) => {
+      const content = contentOf(stage.circuit, channel);
+      const twin = known.get(content);
+      if (twin !== undefined) return { ...renamed(stage.circuit, twin.answer, twin.channel, channel), name };
       const climbs = frequencies.map((hz) => climb(searchOf(stage, channel, hz)));
-      return {
+      const answer = {
         name,
         overload: climbs.map(({ overload }) => overload),
         points: climbs.flatMap(({ points }) => points),
       };
+      known.set(content, { channel, answer });
+      return answer;
     }),
   };
+}
+
+/** Everything of a channel but its name and its parts' designators: channels of equal content are solved once. */
+function contentOf({ channels, parts }: Circuit, index: number): string {
+  const { name, input, output, load } = channels[index] ?? {};
+  const own = parts.filter(({ channel }) => channel === name);
+  const bare = (key: string, value: unknown): unknown => {
+    if (['ref', 'position', 'place', 'channel', 'name'].includes(key)) return undefined;
+    return typeof value === 'string' ? value.replace(`@${name}`, '@') : value;
+  };
+  return JSON.stringify({ input, output, load, own }, bare);
+}
+
+/** A channel's answer with the designators of its twin, part by part. */
+function renamed({ channels, parts }: Circuit, answer: ChannelHeadroom, from: number, to: number): ChannelHeadroom {
+  const refsOf = (index: number): readonly string[] =>
+    parts.filter(({ channel }) => channel === channels[index]?.name).map(({ ref }) => ref);
+  const [before, after] = [refsOf(from), refsOf(to)];
+  const overload = answer.overload.map((each) => {
+    const place = before.indexOf(each.limitedBy ?? '');
+    return { ...each, limitedBy: after[place] ?? each.limitedBy };
+  });
+  return { ...answer, overload };
 }
 
 /** Overload of one channel at one frequency. */
@@ -75,7 +106,8 @@ export function overloadAt(stage: Stage, channel: number, hz: number): Overload 
 
 /** THD (a fraction) of one channel at one frequency and input (V rms); null where no steady state is found on the way there. */
 export function thdAt(stage: Stage, channel: number, hz: number, inputVolts: number): number | null {
-  const state = [...risingStates(searchOf(stage, channel, hz), [inputVolts])].at(-1);
+  const levels = [...toldLevels.filter((level) => level < inputVolts), inputVolts];
+  const state = [...risingStates(searchOf(stage, channel, hz), levels)].at(-1);
   return state?.inputVolts === inputVolts ? thd(state) : null;
 }
 
@@ -91,18 +123,18 @@ const toldLevels: readonly number[] = [1e-3, 1e-2, 1e-1, 1].flatMap((decade) => 
  * it; where a stage begins to clip the steps shrink.
  */
 function* risingStates(search: SteadySearch, levels: readonly number[]): Generator<SteadyState> {
-  let level = 0;
+  let last: SteadyState | null = null;
   let factor = longestStep;
   for (const goal of levels) {
-    while (level < goal) {
-      const next = level === 0 || level * factor > goal ? goal : level * factor;
-      const state = search.at(next);
+    while (last === null || last.inputVolts < goal) {
+      const next = last === null ? goal : Math.min(goal, last.inputVolts * factor);
+      const state: SteadyState | null = search.at(next, last);
       if (state !== null) {
         yield state;
-        level = next;
+        last = state;
         factor = Math.min(factor ** 1.4, longestStep);
-      } else if (factor < shortestStep || level === 0) return;
-      else factor = Math.min(factor, next / level) ** 0.4;
+      } else if (factor < shortestStep || last === null) return;
+      else factor = Math.min(factor, next / last.inputVolts) ** 0.4;
     }
   }
 }
@@ -169,32 +201,40 @@ function compressionExcess(state: SteadyState): number {
 
 /** Regula falsi with the Illinois rule (Dowell & Jarratt, BIT 11, 1971) over the logarithm of the level. */
 function between(search: SteadySearch, below: SteadyState, above: SteadyState): SteadyState {
-  let [low, high] = [below.inputVolts, above.inputVolts];
+  let [low, high] = [below, above];
   let [atLow, atHigh] = [excess(below), excess(above)];
-  let best = above;
   let side = 0;
-  while (high / low - 1 > levelTolerance && atHigh > 0) {
-    const share = atHigh / (atHigh - atLow);
-    const level = high * (low / high) ** Math.min(Math.max(share, 0.02), 0.98);
-    const state = search.at(level);
+  while (high.inputVolts / low.inputVolts - 1 > levelTolerance) {
+    const share = Math.min(Math.max(atHigh / (atHigh - atLow), 0.05), 0.95);
+    const state = nearest(search, high.inputVolts * (low.inputVolts / high.inputVolts) ** share, low, high);
     if (state === null) break;
     const at = excess(state);
-    best = state;
-    if (Math.abs(at) < levelTolerance) break;
+    if (Math.abs(at) < excessTolerance) return state;
     if (at < 0) {
-      [low, atLow] = [level, at];
+      [low, atLow] = [state, at];
       if (side < 0) atHigh /= 2;
       side = -1;
     } else {
-      [high, atHigh] = [level, at];
+      [high, atHigh] = [state, at];
       if (side > 0) atLow /= 2;
       side = 1;
     }
   }
-  return best;
+  return -atLow < atHigh ? low : high;
 }
 
-function overloadOf(hz: number, state: SteadyState, tried: number): Overload {
+/** The state at a level, or failing that at one closer to the lower end. */
+function nearest(search: SteadySearch, inputVolts: number, low: SteadyState, high: SteadyState): SteadyState | null {
+  let level = inputVolts;
+  while (level / low.inputVolts - 1 > levelTolerance / 2) {
+    const state = search.at(level, low) ?? search.at(level, high);
+    if (state !== null) return state;
+    level = Math.sqrt(level * low.inputVolts);
+  }
+  return null;
+}
+
+function overloadOf(hz: number, state: SteadyState, triedMv: number): Overload {
   const by = distortionExcess(state) >= compressionExcess(state) ? 'distortion' : 'compression';
   const { ref, share } = leadingPart(state, by);
   const { inputVolts } = state;
@@ -206,7 +246,7 @@ function overloadOf(hz: number, state: SteadyState, tried: number): Overload {
     limitedBy: ref,
     share,
     outputV: amplitude(state.output, 1) / Math.SQRT2,
-    triedMv: 1000 * tried,
+    triedMv,
   };
 }
 

@@ -1,0 +1,53 @@
+import type { Limits } from '@curvewright/board';
+import { causeOf, type Cause, type CauseContext } from './cause.ts';
+import { figuresOf, type Figure, type Probe } from './figure.ts';
+import type { Finding } from './finding.ts';
+import { levelOf, marginTo, type Judged } from './judge.ts';
+import type { SolvedState } from './state-answer.ts';
+import { toldFigures, type ToldFigure } from './told-figures.ts';
+import { variantsOf } from './variants.ts';
+
+/**
+ * The figures of a state as findings. Of the node voltages that are good only the one with the least margin is listed;
+ * gain and node voltages have nothing to be held against in the drawn state.
+ */
+export function findingsOf(
+  { state, probe, further, changed }: SolvedState,
+  limits: Limits,
+  drawn: Probe,
+  counts: boolean,
+): readonly Finding[] {
+  const reference = state === 'drawn' ? null : drawn;
+  const figures = figuresOf(probe, limits, reference);
+  const variants = variantsOf(probe, drawn.stage.circuit);
+  const context: CauseContext = {
+    probe,
+    drawn: reference,
+    changes: changed,
+    figures,
+    limits,
+    variants,
+    seekRemedy: counts,
+  };
+  const finding = (figure: Judged, cause: Cause): Finding => {
+    const channel = figure.channel === null ? null : probe.stage.circuit.channels[figure.channel]!.name;
+    const { what, value, unit, where } = figure;
+    const margin = marginTo(figure, figure.good);
+    return { level: levelOf(figure), what, state, channel, counts, value, margin, unit, where, ...cause };
+  };
+  return [
+    ...judgedFigures(figures).map((figure) => finding(figure, causeOf(figure, context))),
+    ...toldFigures(probe.stage, further, limits).map((figure) => finding(figure, toldCause(figure))),
+  ];
+}
+
+function toldCause(figure: ToldFigure): Cause {
+  const { ref, cause, remedy } = figure;
+  return { ref, cause, next: levelOf(figure) === 'good' ? 'no change needed' : remedy };
+}
+
+function judgedFigures(figures: readonly Figure[]): readonly Figure[] {
+  const nodes = figures.filter(({ what }) => what === 'node_volts');
+  const tightest = nodes.toSorted((a, b) => marginTo(a, a.good) - marginTo(b, b.good))[0];
+  return figures.filter((figure) => figure.what !== 'node_volts' || figure === tightest || levelOf(figure) !== 'good');
+}
