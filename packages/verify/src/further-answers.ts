@@ -1,6 +1,6 @@
 import type { Board, Limits } from '@curvewright/board';
 import { crosstalkAnswer, type CrosstalkAnswer } from './crosstalk.ts';
-import { thdAt, type Overload } from './headroom.ts';
+import { headroom, type ChannelHeadroom } from './headroom.ts';
 import { humAnswer, type HumAnswer } from './hum.ts';
 import { noiseAnswer, type NoiseAnswer } from './noise.ts';
 import { polesAnswer, type PolesAnswer } from './poles.ts';
@@ -16,13 +16,13 @@ export interface FurtherAnswers {
   /** Null where the answer was refused: the network has no bias in the form that poles and time need. */
   readonly poles: PolesAnswer | null;
   readonly settle: SettleAnswer | null;
-  readonly overload: readonly Overload[];
-  /** THD of the programme at 1 kHz, a fraction; null where no steady state was found. */
-  readonly thd: readonly (number | null)[];
+  readonly headroom: readonly ChannelHeadroom[];
 }
 
+/** Hz at which the distortion of the programme is told. */
+const distortionHz = 1000;
+
 export function furtherAnswers(stage: Stage, loops: Board['loops'], limits: Limits): FurtherAnswers {
-  const channels = stage.circuit.channels.map((_, channel) => channel);
   const poles = polesAnswer(stage, loops);
   const settle = settleAnswer(stage, { within: limits.settle.within });
   return {
@@ -31,7 +31,14 @@ export function furtherAnswers(stage: Stage, loops: Board['loops'], limits: Limi
     crosstalk: crosstalkAnswer(stage),
     poles: poles.ok ? poles.value : null,
     settle: settle.ok ? settle.value : null,
-    overload: [],
-    thd: channels.map((channel) => thdAt(stage, channel, 1000, programmeVolts)),
+    headroom: headroom(stage, [...new Set([limits.overload.at, distortionHz])]).channels,
   };
+}
+
+/** THD of the programme, %; null where no steady state was found. */
+export function programmeThd({ points }: ChannelHeadroom): number | null {
+  const at = points.find(
+    ({ hz, inputMv }) => hz === distortionHz && Math.abs(inputMv / (1000 * programmeVolts) - 1) < 1e-6,
+  );
+  return at?.thdPercent ?? null;
 }

@@ -1,7 +1,7 @@
 import type { Board, Change, Circuit, Limits, Outcome, State } from '@curvewright/board';
 import { inputAdmittance } from '@curvewright/network';
 import type { Probe } from './figure.ts';
-import { furtherAnswers, type FurtherAnswers } from './further-answers.ts';
+import { furtherAnswers, programmeThd, type FurtherAnswers } from './further-answers.ts';
 import { gainReader } from './gain-reader.ts';
 import { idealFigures, type IdealFigure } from './ideal-figures.ts';
 import { solveStage } from './stage.ts';
@@ -88,17 +88,17 @@ export function stateAnswer({ probe, further, assumed, changed, notes }: SolvedS
 }
 
 function furtherOf(
-  { noise, hum, crosstalk, settle, overload, thd }: FurtherAnswers,
+  { noise, hum, crosstalk, settle, headroom }: FurtherAnswers,
   { stage }: Probe,
   channel: number,
 ): Omit<ChannelAnswer, keyof ChannelSheet> {
-  const fraction = thd[channel] ?? null;
+  const driven = headroom[channel];
   return {
     hissUv: noise.channels[channel]!.inputAWeightedUv,
     crosstalkDb: crosstalk.channels[channel]?.crosstalkDb ?? null,
     humDb: hum.channels[channel]?.humDb ?? null,
-    overloadMv: overload[channel]?.inputMv ?? null,
-    thdPercent: fraction === null ? null : 100 * fraction,
+    overloadMv: driven?.overload[0]?.inputMv ?? null,
+    thdPercent: driven ? programmeThd(driven) : null,
     settleS: settle?.channels[channel]?.settleS ?? null,
     inputOhms: 1 / inputAdmittance(stage.small, channel)(1000)[0],
   };

@@ -1,6 +1,6 @@
 import type { Limits } from '@curvewright/board';
 import { printQuantity } from '@curvewright/quantity';
-import type { FurtherAnswers } from './further-answers.ts';
+import { programmeThd, type FurtherAnswers } from './further-answers.ts';
 import type { FigureName, Judged } from './judge.ts';
 import type { PolesAnswer } from './poles.ts';
 import type { Stage } from './stage.ts';
@@ -85,8 +85,10 @@ function crosstalkFigure({ crosstalk, hum }: FurtherAnswers, limits: Limits, cha
   ];
 }
 
-function overloadFigure({ overload }: FurtherAnswers, limits: Limits, channel: number): readonly ToldFigure[] {
-  const { hz, inputMv, by, limitedBy } = overload[channel] ?? { hz: 0, inputMv: null, by: null, limitedBy: null };
+function overloadFigure({ headroom }: FurtherAnswers, limits: Limits, channel: number): readonly ToldFigure[] {
+  const overload = headroom[channel]?.overload.find(({ hz }) => hz === limits.overload.at);
+  if (overload === undefined) return [];
+  const { hz, inputMv, by, limitedBy } = overload;
   if (inputMv === null) return [];
   return [
     {
@@ -100,13 +102,14 @@ function overloadFigure({ overload }: FurtherAnswers, limits: Limits, channel: n
   ];
 }
 
-function distortionFigure({ overload, thd }: FurtherAnswers, limits: Limits, channel: number): readonly ToldFigure[] {
-  const fraction = thd[channel] ?? null;
-  if (fraction === null) return [];
-  const limitedBy = overload[channel]?.limitedBy ?? null;
+function distortionFigure({ headroom }: FurtherAnswers, limits: Limits, channel: number): readonly ToldFigure[] {
+  const answer = headroom[channel];
+  const thd = answer === undefined ? null : programmeThd(answer);
+  if (thd === null) return [];
+  const limitedBy = answer?.overload[0]?.limitedBy ?? null;
   return [
     {
-      ...figure('distortion', channel, 100 * fraction, '%', 'at most', limits.distortion, 100),
+      ...figure('distortion', channel, thd, '%', 'at most', limits.distortion, 100),
       hz: 1000,
       where: 'of 5 mV at 1 kHz',
       ref: limitedBy ?? '',
