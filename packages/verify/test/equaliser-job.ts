@@ -5,9 +5,18 @@ import type { CauseContext } from '../src/cause.ts';
 import { variantsOf } from '../src/variants.ts';
 import { idealAmplifier, jobOn, probeOf, stereoBoard } from './stages.ts';
 
-/** Two channels of an exact equaliser, each behind a coupling capacitor that passes the bass down to 3.4 Hz. */
-export const equaliser: Board = stereoBoard(
-  `
+/**
+ * Two channels of an exact equaliser, each behind a coupling capacitor that passes the bass down to 3.4 Hz. An inverting
+ * stage shows its series resistor at the input, and hisses with it.
+ */
+export const equaliser: Board = {
+  ...stereoEqualiser(),
+  limits: { input_resistance: { nominal: 27_000 }, hiss: { good: 2e-6, look: 4e-6 } },
+};
+
+function stereoEqualiser(): Board {
+  return stereoBoard(
+    `
   R101/R102: { kind: resistor, value: 27 kΩ, between: [in, m] }
   R103/R104: { kind: resistor, value: 286.2 kΩ, between: [m, n] }
   C103/C104: { kind: capacitor, build: film, value: ${3180e3 / 286_200} nF, between: [m, n] }
@@ -16,8 +25,9 @@ export const equaliser: Board = stereoBoard(
   U101A/U101B: { type: OA, plus: gnd, minus: m, out: o }
   C109/C110: { kind: capacitor, build: aluminium, value: 4.7 µF, plus: o, minus: out }
   R109/R110: { kind: resistor, value: 10 kΩ, between: [out, gnd] }`,
-  idealAmplifier,
-);
+    idealAmplifier,
+  );
+}
 
 /** Without positions, a job that leaves all as it is. */
 export const jobWith = (positions: string = 'R101: { why: left in }'): Job => jobOn(equaliser, positions);
