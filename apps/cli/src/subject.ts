@@ -1,4 +1,4 @@
-import { dirname, join } from 'node:path';
+import { dirname, isAbsolute, join } from 'node:path';
 import {
   fileKind,
   joinJob,
@@ -39,7 +39,8 @@ function boardOf(text: string, file: string, conditions: Conditions): Outcome<Bo
 function readJobSubject(text: string, file: string, conditions: Conditions): Outcome<Subject> {
   const jobFile = readJob(text, file);
   if (!jobFile.ok) return jobFile;
-  const boardPath = join(dirname(file), jobFile.value.value.board);
+  const { board: written } = jobFile.value.value;
+  const boardPath = isAbsolute(written) ? written : join(dirname(file), written);
   const boardText = readText(boardPath);
   if (!boardText.ok) {
     const place = jobFile.value.placeOf(['board'], 'value');
