@@ -47,6 +47,13 @@ describe('every fault a board file can have', () => {
     expect(files.map((name) => name.replace('.board.yaml', ''))).toEqual(expect.arrayContaining(codes));
   });
 
+  it('is one of the codes that have a broken file of some kind: every code there is', () => {
+    const named = readdirSync(folder).map((name) => name.split('.')[0]);
+    expect([...new Set(named)].filter((name) => name !== 'good').toSorted()).toEqual(
+      Object.keys(raisedByBoards).toSorted(),
+    );
+  });
+
   const read = files.filter((name) => raisedByBoards[name.replace('.board.yaml', '') as DiagnosticCode]);
   it.each(read)('%s: code and place', (name) => {
     const text = readFileSync(new URL(name, folder), 'utf8');

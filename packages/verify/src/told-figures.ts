@@ -16,7 +16,7 @@ export interface ToldFigure extends Judged {
 /** Hiss, hum, crosstalk, overload, distortion, settling and stability, as far as they could be answered. */
 export function toldFigures(stage: Stage, answers: FurtherAnswers, limits: Limits): readonly ToldFigure[] {
   const channels = stage.circuit.channels.map((_, channel) => channel);
-  return [
+  const figures = [
     ...channels.flatMap((channel) => hissFigure(answers, limits, channel)),
     ...channels.flatMap((channel) => humFigure(answers, limits, channel)),
     ...channels.flatMap((channel) => crosstalkFigure(answers, limits, channel)),
@@ -25,6 +25,18 @@ export function toldFigures(stage: Stage, answers: FurtherAnswers, limits: Limit
     ...channels.flatMap((channel) => settleFigure(answers, limits, channel)),
     ...stabilityFigures(stage, answers.poles, limits),
   ];
+  return figures.map((each) => (isPart(stage, each.ref) ? each : { ...each, ref: firstPart(stage, each.channel) }));
+}
+
+function isPart({ circuit }: Stage, ref: string): boolean {
+  return circuit.parts.some((part) => part.ref === ref);
+}
+
+/** A finding names one designator, also where a source, a load or no part at all leads. */
+function firstPart({ circuit }: Stage, channel: number | null): string {
+  const name = channel === null ? null : circuit.channels[channel]!.name;
+  const part = circuit.parts.find((each) => name === null || each.channel === name) ?? circuit.parts[0];
+  return part?.ref ?? '';
 }
 
 function hissFigure({ noise }: FurtherAnswers, limits: Limits, channel: number): readonly ToldFigure[] {
