@@ -5,6 +5,8 @@ export * from './input-admittance.ts';
 export * from './inspect.ts';
 export * from './lead-currents.ts';
 export * from './linearise.ts';
+export { createLiveBoard, type LiveBoard } from './live-board.ts';
+export type { LiveParameter } from './live-network.ts';
 export * from './network.ts';
 export { noiseDensities } from './noise.ts';
 export { noiseGenerators, type NoiseGenerator } from './noise-generators.ts';

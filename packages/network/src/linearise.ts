@@ -1,7 +1,6 @@
-import type { OperatingPoint } from './bias.ts';
 import { common, type Unknown } from './elements.ts';
 import { unknownOf, type Network } from './network.ts';
-import { visitSmallSignalTerms, type TermKind } from './small-signal-terms.ts';
+import { visitSmallSignalTerms, type BiasPoint, type TermKind } from './small-signal-terms.ts';
 
 /**
  * The network linearised at its bias: A(ω) = G + jω·C + ω·D, row-major size × size, with D the dielectric losses that
@@ -26,7 +25,7 @@ export interface SmallSignalChannel {
   readonly output: Unknown;
 }
 
-export function linearise(network: Network, point: OperatingPoint): SmallSignal {
+export function linearise(network: Network, point: BiasPoint): SmallSignal {
   const { size } = network;
   const matrices: Record<TermKind, Float64Array> = {
     conductance: new Float64Array(size * size),

@@ -34,9 +34,24 @@ export function toleranceOf(equations: Equations, row: number): number {
   return 1e-12 + 1e-12 * equations.largestCurrent[row]! + 8 * Number.EPSILON * equations.flow[row]!;
 }
 
-export function createSearch(equations: Equations): Search {
+/** Solves J · step = −residual; −1, or the column in which no pivot was left. */
+export type StepSolver = (step: Float64Array) => number;
+
+/** With row exchanges, whatever the values: the equations must hold every entry of the Jacobian. */
+function denseSteps({ network, jacobian, residual }: Equations): StepSolver {
+  const lu = realLu(network.size);
+  return (step) => {
+    lu.matrix.set(jacobian);
+    const column = lu.factor();
+    if (column >= 0) return column;
+    for (let i = 0; i < step.length; i++) step[i] = -residual[i]!;
+    lu.solve(step);
+    return -1;
+  };
+}
+
+export function createSearch(equations: Equations, solveStep: StepSolver = denseSteps(equations)): Search {
   const { size } = equations.network;
-  const lu = realLu(size);
   const x = new Float64Array(size);
   const step = new Float64Array(size);
   const windows = deviceWindows(equations.network, equations.controls);
@@ -59,11 +74,8 @@ export function createSearch(equations: Equations): Search {
         findWorst();
         if (!held && search.worstRatio <= looseness) return { kind: 'converged' };
         if (n === steps) break;
-        lu.matrix.set(equations.jacobian);
-        const column = lu.factor();
+        const column = solveStep(step);
         if (column >= 0) return { kind: 'singular', column };
-        for (let i = 0; i < size; i++) step[i] = -equations.residual[i]!;
-        lu.solve(step);
         for (let i = 0; i < size; i++) x[i] = x[i]! + step[i]!;
         search.steps++;
         held = acceptControls(x);

@@ -1,0 +1,43 @@
+import type { OperatingPoint } from './bias.ts';
+import { liveBias } from './live-bias.ts';
+import { liveNetwork, type LiveParameter } from './live-network.ts';
+import { liveResponse } from './live-response.ts';
+import type { Network } from './network.ts';
+
+/** A board compiled once, whose values are written anew and whose bias and response follow. */
+export interface LiveBoard {
+  readonly parameters: readonly LiveParameter[];
+  /** Hz. */
+  readonly frequencies: Float64Array;
+  /** Solves bias and response with these values, one for each parameter; false where no bias is found. */
+  solve(values: Float64Array): boolean;
+  /** The last bias, by unknown of the network. */
+  readonly x: Float64Array;
+  /** For each channel re, im pairs over the frequencies, from its input node to its output node. */
+  readonly gains: readonly Float64Array[];
+  /** Frequencies that were solved anew with row exchanges so far. */
+  readonly resolved: number;
+}
+
+/** Analyses a network at its bias; null where it is singular there. */
+export function createLiveBoard(network: Network, point: OperatingPoint, frequencies: Float64Array): LiveBoard | null {
+  const live = liveNetwork(network);
+  const bias = liveBias(live.network, point);
+  const response = liveResponse(live.network, point, frequencies);
+  if (!bias || !response) return null;
+  return {
+    parameters: live.parameters,
+    frequencies,
+    x: bias.x,
+    gains: response.gains,
+    get resolved() {
+      return response.resolved;
+    },
+    solve(values) {
+      live.write(values);
+      if (!bias.solve()) return false;
+      response.solve(bias);
+      return true;
+    },
+  };
+}
