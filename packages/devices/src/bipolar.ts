@@ -1,8 +1,13 @@
 import type { BipolarType } from '@curvewright/board';
-import { baseEmitterCapacitance, baseEmitterCharge, baseEmitterCoulombs } from './bipolar-charge.ts';
+import {
+  baseEmitterCapacitance,
+  baseEmitterCharge,
+  baseEmitterCoulombs,
+  type BaseEmitterCharge,
+} from './bipolar-charge.ts';
 import { collectorLeakage, leakageCurrent, leakageNoise, leakageSlope } from './collector-leakage.ts';
-import { gainAt, gainCurve, gainExponent } from './current-gain.ts';
-import type { Device } from './device.ts';
+import { gainAt, gainCurve, gainExponent, type GainCurve } from './current-gain.ts';
+import type { Device, NoiseSource } from './device.ts';
 import { holdStep, junction, junctionCurrent, junctionSlope, logSaturationThrough, type Junction } from './junction.ts';
 import { datasheetKelvin, logSaturationRise, shotDensity, thermalVoltage } from './physics.ts';
 
@@ -24,18 +29,65 @@ const earlyBend = 0.5;
  * Is comes from VBE at vbc = 0. hFE, VA and the breakdown do not move with temperature. The base's ohmic resistance lies outside.
  */
 export function bipolar(type: BipolarType, kelvin: number): Device {
-  const sign = type.kind === 'npn' ? 1 : -1;
+  return bipolarOfGain(type, kelvin)(1);
+}
+
+/** The same transistor at any gain: its whole hFE curve times a factor, all else as the type says. */
+export function bipolarOfGain(type: BipolarType, kelvin: number): (factor: number) => Device {
   const vt = thermalVoltage(kelvin);
   const logSaturation = logSaturationThrough(type.VBE.value, type.VBE.at, thermalVoltage(datasheetKelvin));
-  const forward = junction(logSaturation + logSaturationRise(kelvin), vt);
-  const breakdown = baseEmitterBreakdown(type, vt);
-  const leakage = collectorLeakage(type.ICBO ?? 0, kelvin);
-  const gain = gainCurve(type.hFE);
-  const early = type.earlyVoltage ?? Infinity;
-  const stored = baseEmitterCharge(type);
-  const cob = type.Cob ?? 0;
+  const physics: Physics = {
+    type,
+    sign: type.kind === 'npn' ? 1 : -1,
+    forward: junction(logSaturation + logSaturationRise(kelvin), vt),
+    breakdown: baseEmitterBreakdown(type, vt),
+    leakage: collectorLeakage(type.ICBO ?? 0, kelvin),
+    early: type.earlyVoltage ?? Infinity,
+    stored: baseEmitterCharge(type),
+    cob: type.Cob ?? 0,
+  };
+  const typical = gainCurve(type.hFE);
+  return (factor) => {
+    const curve = factor === 1 ? typical : typical.map((stretch) => ({ ...stretch, gain: stretch.gain * factor }));
+    return new BipolarTransistor(physics, curve);
+  };
+}
 
-  function evaluate(controls: Float64Array, currents: Float64Array, slopes: Float64Array): void {
+/** All that does not move with the gain. */
+interface Physics {
+  readonly type: BipolarType;
+  readonly sign: number;
+  readonly forward: Junction;
+  readonly breakdown: Junction | null;
+  readonly leakage: ReturnType<typeof collectorLeakage>;
+  readonly early: number;
+  readonly stored: BaseEmitterCharge;
+  readonly cob: number;
+}
+
+const leads = ['collector', 'base', 'emitter'] as const;
+const controls: Device['controls'] = [
+  [1, 2],
+  [1, 0],
+];
+
+/** A class, so that thousands of them with gains of their own share one set of functions. */
+class BipolarTransistor implements Device {
+  readonly leads: Device['leads'] = leads;
+  readonly controls: Device['controls'] = controls;
+  readonly start: Device['start'];
+  readonly #physics: Physics;
+  readonly #gain: GainCurve;
+
+  constructor(physics: Physics, gain: GainCurve) {
+    this.start = [physics.sign * physics.type.VBE.value, -physics.sign];
+    this.#physics = physics;
+    this.#gain = gain;
+  }
+
+  evaluate(controls: Float64Array, currents: Float64Array, slopes: Float64Array): void {
+    const { sign, forward, breakdown, leakage, early } = this.#physics;
+    const gain = this.#gain;
     const vbe = sign * controls[0]!;
     const vbc = sign * controls[1]!;
     const ahead = junctionCurrent(forward, vbe);
@@ -70,7 +122,8 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
     slopes[5] = -(collectorByVbc + baseByVbc);
   }
 
-  function store(controls: Float64Array, charges: Float64Array, slopes: Float64Array): void {
+  store(controls: Float64Array, charges: Float64Array, slopes: Float64Array): void {
+    const { sign, forward, stored, cob } = this.#physics;
     const vbe = sign * controls[0]!;
     const atEmitter = baseEmitterCoulombs(stored, forward, vbe);
     const atCollector = cob * sign * controls[1]!;
@@ -86,7 +139,8 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
     slopes[5] = 0;
   }
 
-  function limit(proposed: Float64Array, previous: Float64Array): boolean {
+  limit(proposed: Float64Array, previous: Float64Array): boolean {
+    const { sign, forward, breakdown } = this.#physics;
     const wishedVbe = sign * proposed[0]!;
     const wishedVbc = sign * proposed[1]!;
     const lastVbe = sign * previous[0]!;
@@ -98,50 +152,40 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
     return vbe !== wishedVbe || vbc !== wishedVbc;
   }
 
-  return {
-    leads: ['collector', 'base', 'emitter'],
-    controls: [
-      [1, 2],
-      [1, 0],
-    ],
-    evaluate,
-    store,
-    limit,
-    start: [sign * type.VBE.value, -sign],
-    noise(controls) {
-      const currents = new Float64Array(3);
-      evaluate(controls, currents, new Float64Array(6));
-      // The leakage crosses from collector to base on its own; what crosses the other junctions is the rest.
-      const leaking = sign * leakageCurrent(leakage, -sign * controls[1]!);
-      return [
-        {
-          name: 'shot of the collector',
-          quantity: 'current',
-          between: [0, 2],
-          density: shotDensity(currents[0]! - leaking),
-          corner: 0,
-        },
-        {
-          name: 'shot of the base',
-          quantity: 'current',
-          between: [1, 2],
-          density: shotDensity(currents[1]! + leaking),
-          corner: type.noiseCorner ?? 0,
-        },
-        ...(type.ICBO === undefined
-          ? []
-          : [
-              {
-                name: 'shot of the leakage',
-                quantity: 'current' as const,
-                between: [0, 1] as const,
-                density: leakageNoise(leakage),
-                corner: 0,
-              },
-            ]),
-      ];
-    },
-  };
+  noise(controls: Float64Array): readonly NoiseSource[] {
+    const { sign, type, leakage } = this.#physics;
+    const currents = new Float64Array(3);
+    this.evaluate(controls, currents, new Float64Array(6));
+    // The leakage crosses from collector to base on its own; what crosses the other junctions is the rest.
+    const leaking = sign * leakageCurrent(leakage, -sign * controls[1]!);
+    return [
+      {
+        name: 'shot of the collector',
+        quantity: 'current',
+        between: [0, 2],
+        density: shotDensity(currents[0]! - leaking),
+        corner: 0,
+      },
+      {
+        name: 'shot of the base',
+        quantity: 'current',
+        between: [1, 2],
+        density: shotDensity(currents[1]! + leaking),
+        corner: type.noiseCorner ?? 0,
+      },
+      ...(type.ICBO === undefined
+        ? []
+        : [
+            {
+              name: 'shot of the leakage',
+              quantity: 'current' as const,
+              between: [0, 1] as const,
+              density: leakageNoise(leakage),
+              corner: 0,
+            },
+          ]),
+    ];
+  }
 }
 
 /** The reverse base-emitter junction as steep as kT/q; none where VEBO is silent. */

@@ -1,5 +1,5 @@
 export { transitTime } from './bipolar-charge.ts';
-export { bipolar } from './bipolar.ts';
+export { bipolar, bipolarOfGain } from './bipolar.ts';
 export { contradiction } from './contradiction.ts';
 export { deviceOf, type DeviceType } from './device-of.ts';
 export type * from './device.ts';

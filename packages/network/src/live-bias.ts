@@ -26,9 +26,8 @@ export function liveBias(network: Network, nominal: OperatingPoint): LiveBias | 
   const elimination = realElimination(pattern, equations.jacobian);
   if (!elimination) return null;
   const search = createSearch(equations, (step) => {
-    elimination.values.set(equations.jacobian);
     for (let i = 0; i < step.length; i++) step[i] = -equations.residual[i]!;
-    elimination.solve(step);
+    elimination.solve(equations.jacobian, step);
     return -1;
   });
   return {

@@ -1,5 +1,5 @@
 import type { Part } from '@curvewright/board';
-import { deviceOf } from '@curvewright/devices';
+import { bipolarOfGain } from '@curvewright/devices';
 import type { Branch, Capacitance, Conductance, PlacedDevice } from './elements.ts';
 import type { Network } from './network.ts';
 
@@ -83,17 +83,8 @@ function writableOf(part: Part, own: OwnElements, kelvin: number): Writable[] {
       const { type } = part;
       const { device } = own;
       if (!device || (type.kind !== 'npn' && type.kind !== 'pnp')) return [];
-      return [
-        {
-          ref,
-          parameter: 'hFE',
-          nominal: 1,
-          write(factor) {
-            const hFE = type.hFE.map(({ value, at }) => ({ value: value * factor, at }));
-            device.device = deviceOf({ ...type, hFE }, kelvin);
-          },
-        },
-      ];
+      const deviceOf = bipolarOfGain(type, kelvin);
+      return [{ ref, parameter: 'hFE', nominal: 1, write: (factor) => (device.device = deviceOf(factor)) }];
     }
     case 'switch':
       return [];

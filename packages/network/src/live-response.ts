@@ -18,6 +18,9 @@ export interface LiveResponse {
 /** Largest relative residual that a checked frequency may show; the network's condition, up to 1e11, costs the rest of the digits. */
 const allowed = 1e-12;
 
+/** Frequencies whose residual is looked at on each board. */
+const checkedLanes = 2;
+
 /** Analyses the network at a bias for these frequencies (Hz); null where it is singular there. */
 export function liveResponse(network: Network, nominal: BiasPoint, frequencies: Float64Array): LiveResponse | null {
   const { terms, values, evaluate } = smallSignalTerms(network);
@@ -65,10 +68,12 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
     input: unknownOf(network, input),
     output: unknownOf(network, output),
   }));
+  /** A generator of 1 V without impedance holds the input node at 1 V: nothing is left to divide by. */
+  const ideal = network.inputs.every(({ ohms, henries }) => ohms === 0 && henries === 0);
   const sideOf = ({ drive, input, output }: (typeof channels)[number]): WantedSide => ({
     entry: drive.current,
     transposed: false,
-    wanted: [output, input],
+    wanted: ideal ? [output] : [output, input],
   });
   const plan = sweepPlan({ pattern, constant, samples, sides: channels.map(sideOf) });
   const checked = sweepPlan({ pattern, constant, samples, sides: [{ ...sideOf(channels[0]!), wanted: 'all' }] });
@@ -80,7 +85,7 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
   const counted = { boards: 0, resolved: 0 };
   const omegas = frequencies.map((hz) => 2 * Math.PI * hz);
   const outputs = channels.map(({ output }, i) => sweep.placeOf(i, output));
-  const inputs = channels.map(({ input }, i) => sweep.placeOf(i, input));
+  const inputs = channels.map(({ input }, i) => (ideal ? -1 : sweep.placeOf(i, input)));
 
   function load(target: typeof sweep): void {
     target.conductance.set(conductance);
@@ -92,13 +97,13 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
   /** Frequencies spread over the sweep, others on each board, so that every one has its turn. */
   function isSound(): boolean {
     load(check);
-    const spacing = frequencies.length / lanes;
+    const spacing = frequencies.length / checkedLanes;
     for (let k = 0; k < lanes; k++) {
       check.omega[k] = omegas[(counted.boards + Math.floor(k * spacing)) % frequencies.length]!;
     }
     counted.boards++;
     check.solveBlock();
-    for (let k = 0; k < lanes; k++) if (!(residual.worst(0, k) <= allowed)) return false;
+    for (let k = 0; k < checkedLanes; k++) if (!(residual.worst(0, k) <= allowed)) return false;
     return true;
   }
 
@@ -109,6 +114,11 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
       for (let k = 0; k < count; k++) {
         const or = sweep.slots[over + k]!;
         const oi = sweep.slots[over + lanes + k]!;
+        if (ideal) {
+          target[2 * (first + k)] = or;
+          target[2 * (first + k) + 1] = oi;
+          continue;
+        }
         const ur = sweep.slots[under + k]!;
         const ui = sweep.slots[under + lanes + k]!;
         const norm = ur * ur + ui * ui;

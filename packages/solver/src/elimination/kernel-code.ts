@@ -1,16 +1,16 @@
-import { lanes, type Kernel, type KernelSize } from './elimination-kernel.ts';
+import { lanes } from './plain-kernel.ts';
 import { operation } from './operations.ts';
 import { moduleBytes, wasm } from './wasm-code.ts';
 
-/** Bytes of a slot, and of a lane group of its real or imaginary parts. */
-const slotBytes = 16 * lanes;
-const partBytes = 8 * lanes;
+/** Bytes of the lanes' real parts, or of their imaginary parts. */
+export const partBytes = 8 * lanes;
 const groups = Array.from({ length: lanes / 2 }, (_, g) => 16 * g);
 
-/** Integer locals: where the program stands, where a list ends, three addresses; then the vectors. */
-const [at, end, first, second, third] = [0, 1, 2, 3, 4] as const;
-const held = { re: (g: number) => 5 + g / 16, im: (g: number) => 5 + groups.length + g / 16 };
-const spare = 5 + 2 * groups.length;
+/** Integer locals: where the program stands, where a list ends, four addresses; then the vectors. */
+const [at, end, first, second, third, fourth] = [0, 1, 2, 3, 4, 5] as const;
+const integers = 6;
+const held = { re: (g: number) => integers + g / 16, im: (g: number) => integers + groups.length + g / 16 };
+const spare = integers + 2 * groups.length;
 const [w, x, y, z] = [spare, spare + 1, spare + 2, spare + 3] as const;
 
 const { get, set, constant, load, loadPair, loadBoth, storePair } = wasm;
@@ -37,7 +37,16 @@ const subtractGroup = (g: number): number[] => [
   ...[...subtractPairs, ...get(held.im(g)), ...get(w), ...multiplyPairs, ...subtractPairs, ...storePair(partBytes + g)],
 ];
 
-const subtract: number[] = [
+/** d ← d − s·ar in both parts. */
+const subtractRealGroup = (g: number): number[] => [
+  ...[...get(second), ...loadPair(g), ...set(w)],
+  ...[...get(first), ...get(first), ...loadPair(g), ...get(held.re(g)), ...get(w), ...multiplyPairs],
+  ...[...subtractPairs, ...storePair(g)],
+  ...[...get(first), ...get(first), ...loadPair(partBytes + g), ...get(held.im(g)), ...get(w), ...multiplyPairs],
+  ...[...subtractPairs, ...storePair(partBytes + g)],
+];
+
+const subtractEach = (group: (g: number) => number[]): number[] => [
   ...[...get(at), ...load(4), ...set(first)],
   ...groups.flatMap((g) => [
     ...[...get(first), ...loadPair(g), ...set(held.re(g))],
@@ -46,7 +55,7 @@ const subtract: number[] = [
   ...[...get(at), ...load(8), ...advance(12)],
   ...overList(8, [
     ...[...get(at), ...load(0), ...set(first), ...get(at), ...load(4), ...set(second)],
-    ...groups.flatMap(subtractGroup),
+    ...groups.flatMap(group),
   ]),
 ];
 
@@ -73,6 +82,25 @@ const invert: number[] = [
     ...[...get(first), ...get(x), ...wasm.negatePair, ...get(y), ...multiplyPairs, ...storePair(partBytes + g)],
   ]),
   ...advance(8),
+];
+
+/** (d, a, b, e, f and three words of padding): d ← (a − b)·(e − f). */
+const products: number[] = [
+  ...[...get(at), ...load(4), ...advance(8)],
+  ...overList(32, [
+    ...[...get(at), ...load(4), ...set(first), ...get(at), ...load(8), ...set(second)],
+    ...[...get(at), ...load(12), ...set(third), ...get(at), ...load(16), ...set(fourth)],
+    ...groups.flatMap((g) => [
+      ...[...get(first), ...loadPair(g), ...get(second), ...loadPair(g), ...subtractPairs, ...set(w)],
+      ...[...get(first), ...loadPair(partBytes + g), ...get(second), ...loadPair(partBytes + g), ...subtractPairs],
+      ...[...set(x), ...get(third), ...loadPair(g), ...get(fourth), ...loadPair(g), ...subtractPairs, ...set(y)],
+      ...[...get(third), ...loadPair(partBytes + g), ...get(fourth), ...loadPair(partBytes + g), ...subtractPairs],
+      ...[...set(z), ...get(at), ...load(0), ...get(w), ...get(y), ...multiplyPairs],
+      ...[...get(x), ...get(z), ...multiplyPairs, ...subtractPairs, ...storePair(g)],
+      ...[...get(at), ...load(0), ...get(w), ...get(z), ...multiplyPairs],
+      ...[...get(x), ...get(y), ...multiplyPairs, ...addPairs, ...storePair(partBytes + g)],
+    ]),
+  ]),
 ];
 
 /** (slot, address of its constant): re everywhere, im = 0. */
@@ -102,11 +130,13 @@ const setLinears = (omegaBytes: number): number[] => [
 /** The commonest operation is asked for first. */
 function body(programBytes: number, omegaBytes: number): number[] {
   const cases: readonly (readonly [number, number[]])[] = [
-    [operation.subtract, subtract],
+    [operation.subtract, subtractEach(subtractGroup)],
     [operation.scale, scale],
+    [operation.subtractReal, subtractEach(subtractRealGroup)],
     [operation.invert, invert],
     [operation.linear, setLinears(omegaBytes)],
     [operation.constant, setConstants],
+    [operation.product, products],
   ];
   return [
     ...[...constant(programBytes), ...set(at)],
@@ -121,99 +151,7 @@ function body(programBytes: number, omegaBytes: number): number[] {
   ];
 }
 
-/** Where everything lies in the memory, bytes. */
-interface Layout {
-  readonly omega: number;
-  readonly constants: number;
-  readonly capacitance: number;
-  readonly loss: number;
-  readonly slots: number;
-  readonly end: number;
-}
-
-const programStart = 16;
-
-function layoutOf(words: number, { slots, varying }: KernelSize): Layout {
-  const line = (bytes: number): number => Math.ceil(bytes / 64) * 64;
-  const omega = line(programStart + 4 * words);
-  const constants = omega + partBytes;
-  const capacitance = line(constants + 8 * slots);
-  const loss = line(capacitance + 8 * varying);
-  const first = line(loss + 8 * varying);
-  return { omega, constants, capacitance, loss, slots: first, end: first + slotBytes * slots };
-}
-
-/** The program with addresses in place of slots. */
-function addressed(program: Int32Array, layout: Layout): number[] {
-  const slot = (s: number): number => layout.slots + slotBytes * s;
-  const own = (s: number): number => layout.constants + 8 * s;
-  const words: number[] = [];
-  for (let k = 0; k < program.length; ) {
-    const [kind, one, two] = [program[k]!, program[k + 1]!, program[k + 2]!];
-    const list = (from: number, count: number): number[] => [...program.subarray(from, from + count)];
-    switch (kind) {
-      case operation.subtract:
-        words.push(kind, slot(one), two, ...list(k + 3, 2 * two).map(slot));
-        k += 3 + 2 * two;
-        break;
-      case operation.scale:
-        words.push(kind, slot(one), slot(two));
-        k += 3;
-        break;
-      case operation.invert:
-        words.push(kind, slot(one));
-        k += 2;
-        break;
-      case operation.constant:
-        words.push(kind, one, ...list(k + 2, one).flatMap((s) => [slot(s), own(s)]));
-        k += 2 + one;
-        break;
-      case operation.linear:
-        words.push(kind, one);
-        for (let n = k + 2; n < k + 2 + 2 * one; n += 2) {
-          const [s, v] = [program[n]!, program[n + 1]!];
-          words.push(slot(s), own(s), layout.capacitance + 8 * v, layout.loss + 8 * v);
-        }
-        k += 2 + 2 * one;
-        break;
-      default:
-        words.push(kind);
-        k += 1;
-    }
-  }
-  return words;
-}
-
-/**
- * The kernel as one static WebAssembly function driven by the program: two lanes at a time, one order of operations, no fused
- * multiply-add. Null where the platform compiles no WebAssembly (a page whose policy forbids it).
- */
-export function wasmKernel(program: Int32Array, size: KernelSize): Kernel | null {
-  if (typeof WebAssembly === 'undefined') return null;
-  const words = addressed(program, layoutOf(0, size)).length;
-  const layout = layoutOf(words, size);
-  const pages = Math.ceil(layout.end / 65536);
-  const memory = new WebAssembly.Memory({ initial: pages });
-  const run = instance(layout, memory, pages);
-  if (!run) return null;
-  const { buffer } = memory;
-  new Int32Array(buffer, programStart, words).set(addressed(program, layout));
-  return {
-    omega: new Float64Array(buffer, layout.omega, lanes),
-    constants: new Float64Array(buffer, layout.constants, size.slots),
-    capacitance: new Float64Array(buffer, layout.capacitance, size.varying),
-    loss: new Float64Array(buffer, layout.loss, size.varying),
-    slots: new Float64Array(buffer, layout.slots, 2 * lanes * size.slots),
-    run,
-  };
-}
-
-function instance({ omega }: Layout, memory: WebAssembly.Memory, pages: number): (() => void) | null {
-  try {
-    const bytes = moduleBytes(body(programStart, omega), 5, 2 * groups.length + 4, pages);
-    const made = new WebAssembly.Instance(new WebAssembly.Module(bytes), { a: { m: memory } });
-    return made.exports.run as () => void;
-  } catch {
-    return null;
-  }
+/** The whole kernel as a WebAssembly module over a memory of `pages` pages, its program from byte `programBytes` on. */
+export function kernelModule(programBytes: number, omegaBytes: number, pages: number): Uint8Array<ArrayBuffer> {
+  return moduleBytes(body(programBytes, omegaBytes), integers, 2 * groups.length + 4, pages);
 }

@@ -1,14 +1,22 @@
 import { symbolicFactors } from './factors.ts';
-import { backwardOperations, factorOperations, forwardOperations, operation, sideSlot, type Side } from './operations.ts';
+import {
+  backwardOperations,
+  factorOperations,
+  forwardOperations,
+  operation,
+  sideSlot,
+  type Side,
+} from './operations.ts';
 import { pivotOrder, type Pattern } from './pivot-order.ts';
 import { runReal } from './real-program.ts';
 
 /** Solves real systems of one pattern in a fixed order of pivots: nothing is searched and nothing allocated after the analysis. */
 export interface RealElimination {
-  /** Values of the pattern's entries in its order; write them, then `solve`. */
-  readonly values: Float64Array;
-  /** Replaces b by the solution; what the fixed order cannot bear shows as numbers that are not finite, or as a residual. */
-  solve(b: Float64Array): void;
+  /**
+   * Replaces b by the solution for these values of the pattern's entries; what the fixed order cannot bear shows as numbers that are not
+   * finite, or as a residual.
+   */
+  solve(values: Float64Array, b: Float64Array): void;
 }
 
 /** Analyses a pattern for values like `sample`; null where that is singular. */
@@ -29,12 +37,10 @@ export function realElimination(pattern: Pattern, sample: Float64Array): RealEli
     operation.end,
   ]);
   const slots = new Float64Array(factors.entries + size);
-  const values = new Float64Array(entries);
   const entrySlots = Int32Array.from(every, (line) => sideSlot(factors, side, 'entry', line));
   const unknownSlots = Int32Array.from(every, (line) => sideSlot(factors, side, 'unknown', line));
   return {
-    values,
-    solve(b) {
+    solve(values, b) {
       slots.fill(0, entries, factors.entries);
       slots.set(values);
       for (let i = 0; i < size; i++) slots[entrySlots[i]!] = b[i]!;

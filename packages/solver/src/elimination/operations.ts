@@ -3,15 +3,27 @@ import type { Factors } from './factors.ts';
 /**
  * Elimination as a list of integers that a kernel runs over slots; a slot holds one number, or one for each lane of a block.
  *   end · subtract s n (d a)×n: d ← d − s·a · scale a b: a ← a·b · invert a: a ← 1/a
+ *   subtractReal: the same as subtract where no a has an imaginary part
+ *   product n (d a b e f)×n: d ← (a − b)·(e − f)
  *   constant n a×n: a ← G of its slot · linear n (a v)×n: a ← G of its slot + ω·D of place v + jω·C of place v
  */
-export const operation = { end: 0, subtract: 1, scale: 2, invert: 3, constant: 4, linear: 5 } as const;
+export const operation = {
+  end: 0,
+  subtract: 1,
+  scale: 2,
+  invert: 3,
+  constant: 4,
+  linear: 5,
+  subtractReal: 6,
+  product: 7,
+} as const;
 
 /** Every slot that the eliminating operations of a program read or write. */
 export function usedSlots(program: readonly number[]): Set<number> {
   const used = new Set<number>();
-  for (let at = 0; at < program.length; ) {
-    const length = program[at] === operation.subtract ? 2 + 2 * program[at + 2]! : program[at] === operation.scale ? 2 : 1;
+  for (let at = 0; at < program.length;) {
+    const length =
+      program[at] === operation.subtract ? 2 + 2 * program[at + 2]! : program[at] === operation.scale ? 2 : 1;
     for (let k = 1; k <= length; k++) if (!(program[at] === operation.subtract && k === 2)) used.add(program[at + k]!);
     at += 1 + length;
   }
@@ -52,7 +64,12 @@ export interface Side {
 }
 
 /** Slot of an unknown of the solution, or of an entry of the right side before. */
-export function sideSlot({ pivotOfRow, pivotOfColumn }: Factors, side: Side, which: 'entry' | 'unknown', line: number): number {
+export function sideSlot(
+  { pivotOfRow, pivotOfColumn }: Factors,
+  side: Side,
+  which: 'entry' | 'unknown',
+  line: number,
+): number {
   const byRow = (which === 'entry') !== side.transposed;
   return side.slot + (byRow ? pivotOfRow : pivotOfColumn)[line]!;
 }
@@ -73,7 +90,11 @@ export function forwardOperations(factors: Factors, side: Side, from: number, to
   for (let k = from; k < to; k++) {
     if (!reached[k]) continue;
     if (side.transposed) program.push(operation.scale, side.slot + k, pivotEntry(factors, k));
-    pushSubtract(program, side.slot + k, carriedTo(factors, side, k).map((later) => [side.slot + later, coupling(factors, side.transposed, k, later)]));
+    pushSubtract(
+      program,
+      side.slot + k,
+      carriedTo(factors, side, k).map((later) => [side.slot + later, coupling(factors, side.transposed, k, later)]),
+    );
   }
   return program;
 }
@@ -95,7 +116,11 @@ export function backwardOperations(factors: Factors, side: Side): number[] {
     if (!reached[k]) continue;
     for (const earlier of feeds) reached[earlier] = 1;
     if (!side.transposed) program.push(operation.scale, side.slot + k, pivotEntry(factors, k));
-    pushSubtract(program, side.slot + k, feeds.map((earlier) => [side.slot + earlier, coupling(factors, !side.transposed, earlier, k)]));
+    pushSubtract(
+      program,
+      side.slot + k,
+      feeds.map((earlier) => [side.slot + earlier, coupling(factors, !side.transposed, earlier, k)]),
+    );
   }
   return program;
 }

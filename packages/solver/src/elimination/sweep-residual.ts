@@ -1,4 +1,4 @@
-import { lanes } from './elimination-kernel.ts';
+import { lanes } from './plain-kernel.ts';
 import type { Sweep } from './sweep.ts';
 import type { SweepPlan } from './sweep-plan.ts';
 

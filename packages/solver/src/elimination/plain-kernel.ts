@@ -35,17 +35,40 @@ export function plainKernel(program: Int32Array, size: KernelSize): Kernel {
 
   function subtract(s: number, d: number, a: number): void {
     for (let k = 0; k < lanes; k++) {
-      const [sr, si] = [slots[s + k]!, slots[s + lanes + k]!];
-      const [ar, ai] = [slots[a + k]!, slots[a + lanes + k]!];
+      const sr = slots[s + k]!;
+      const si = slots[s + lanes + k]!;
+      const ar = slots[a + k]!;
+      const ai = slots[a + lanes + k]!;
       slots[d + k] = slots[d + k]! - sr * ar + si * ai;
       slots[d + lanes + k] = slots[d + lanes + k]! - sr * ai - si * ar;
     }
   }
 
+  function subtractReal(s: number, d: number, a: number): void {
+    for (let k = 0; k < lanes; k++) {
+      const ar = slots[a + k]!;
+      slots[d + k] = slots[d + k]! - slots[s + k]! * ar;
+      slots[d + lanes + k] = slots[d + lanes + k]! - slots[s + lanes + k]! * ar;
+    }
+  }
+
+  function product(d: number, [a, b, e, f]: readonly [number, number, number, number]): void {
+    for (let k = 0; k < lanes; k++) {
+      const xr = slots[a + k]! - slots[b + k]!;
+      const xi = slots[a + lanes + k]! - slots[b + lanes + k]!;
+      const yr = slots[e + k]! - slots[f + k]!;
+      const yi = slots[e + lanes + k]! - slots[f + lanes + k]!;
+      slots[d + k] = xr * yr - xi * yi;
+      slots[d + lanes + k] = xr * yi + xi * yr;
+    }
+  }
+
   function scale(a: number, b: number): void {
     for (let k = 0; k < lanes; k++) {
-      const [ar, ai] = [slots[a + k]!, slots[a + lanes + k]!];
-      const [br, bi] = [slots[b + k]!, slots[b + lanes + k]!];
+      const ar = slots[a + k]!;
+      const ai = slots[a + lanes + k]!;
+      const br = slots[b + k]!;
+      const bi = slots[b + lanes + k]!;
       slots[a + k] = ar * br - ai * bi;
       slots[a + lanes + k] = ar * bi + ai * br;
     }
@@ -53,7 +76,8 @@ export function plainKernel(program: Int32Array, size: KernelSize): Kernel {
 
   function invert(a: number): void {
     for (let k = 0; k < lanes; k++) {
-      const [re, im] = [slots[a + k]!, slots[a + lanes + k]!];
+      const re = slots[a + k]!;
+      const im = slots[a + lanes + k]!;
       const inverse = 1 / (re * re + im * im);
       slots[a + k] = re * inverse;
       slots[a + lanes + k] = -im * inverse;
@@ -70,11 +94,19 @@ export function plainKernel(program: Int32Array, size: KernelSize): Kernel {
   function run(): void {
     let at = 0;
     for (;;) {
-      const [kind, first, second] = [program[at]!, program[at + 1]!, program[at + 2]!];
+      const kind = program[at]!;
+      const first = program[at + 1]!;
+      const second = program[at + 2]!;
       switch (kind) {
         case operation.subtract:
           for (let k = at + 3; k < at + 3 + 2 * second; k += 2) {
             subtract(width * first, width * program[k]!, width * program[k + 1]!);
+          }
+          at += 3 + 2 * second;
+          break;
+        case operation.subtractReal:
+          for (let k = at + 3; k < at + 3 + 2 * second; k += 2) {
+            subtractReal(width * first, width * program[k]!, width * program[k + 1]!);
           }
           at += 3 + 2 * second;
           break;
@@ -85,6 +117,13 @@ export function plainKernel(program: Int32Array, size: KernelSize): Kernel {
         case operation.invert:
           invert(width * first);
           at += 2;
+          break;
+        case operation.product:
+          for (let k = at + 2; k < at + 2 + 5 * first; k += 5) {
+            const slot = (n: number): number => width * program[k + n]!;
+            product(slot(0), [slot(1), slot(2), slot(3), slot(4)]);
+          }
+          at += 2 + 5 * first;
           break;
         case operation.constant:
           for (let k = at + 2; k < at + 2 + first; k++) {

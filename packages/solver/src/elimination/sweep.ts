@@ -1,4 +1,4 @@
-import { lanes, plainKernel, type Kernel } from './elimination-kernel.ts';
+import { lanes, plainKernel, type Kernel } from './plain-kernel.ts';
 import { sideSlot } from './operations.ts';
 import { runReal } from './real-program.ts';
 import type { SweepPlan } from './sweep-plan.ts';
@@ -18,6 +18,8 @@ export interface Sweep {
   solveBlock(): void;
   /** Where an unknown of a side stands in `slots`: re of the lanes, then im of the lanes. */
   placeOf(side: number, unknown: number): number;
+  /** Where product k of the plan stands. */
+  placeOfProduct(k: number): number;
   readonly slots: Float64Array;
 }
 
@@ -51,5 +53,6 @@ export function createSweep(plan: SweepPlan, kernelOf: typeof wasmKernel = wasmK
     },
     solveBlock: kernel.run,
     placeOf: (side, unknown) => 2 * lanes * sideSlot(factors, sides[side]!, 'unknown', unknown),
+    placeOfProduct: (k) => 2 * lanes * (plan.productSlot + k),
   };
 }
