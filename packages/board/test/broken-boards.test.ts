@@ -30,7 +30,7 @@ const raisedByBoards: Record<DiagnosticCode, boolean> = {
   'lead-order': true,
   'transit-time': true,
   'leads-on-one-node': true,
-  'unknown-position': false,
+  'unknown-position': true,
   'fit-mismatch': false,
   'floating-node': false,
   'no-dc-path': false,

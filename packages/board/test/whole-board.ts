@@ -9,6 +9,7 @@ rails:
 input:  { node: in }
 output: { node: out, load: { resistance: 100 kΩ, capacitance: 330 pF } }
 loop: { lead: Q104.base }
+matched: [Q101/Q102, R101/R102]
 parts:
   R101/R102: { kind: resistor, build: carbon_film, value: 47 kΩ, tolerance: 5 %, rated: 0.25 W, noise_index: -10 dB, between: [in, gnd] }
   C101/C102: { kind: capacitor, build: tantalum, value: 0.68 µF, tolerance: -20/+80 %, rated: 35 V, plus: b1, minus: in,

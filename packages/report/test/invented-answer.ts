@@ -16,6 +16,10 @@ export function inventedState(
     ideal: [],
     residuals: { kirchhoffRatio: 0.1, response: 1e-15 },
     balanceDb: channels.length > 1 ? 0.12 : null,
+    stability: {
+      ...{ stable: true, q: 0.67, hz: 72e6, parts: [{ ref: 'Q103', hzPercentPerPercent: 1, qPercentPerPercent: 0.2 }] },
+      margins: channels.map((channel, c) => ({ channel, lead: `Q10${c + 3}.base`, marginDeg: 65.4 })),
+    },
     curves: { hz, channels: channels.map((_, c) => hz.map((f) => db(f, c))) },
     channels: channels.map((name, c) => ({
       name,

@@ -2,7 +2,8 @@ import type { Capacitor } from '@curvewright/board';
 import { readQuantity } from '@curvewright/quantity';
 import { describe, expect, it } from 'vitest';
 import { cornerOf } from '../src/capacitor-corner.ts';
-import { causeOf, type CauseContext } from '../src/cause.ts';
+import { causeOf } from '../src/cause.ts';
+import type { CauseContext } from '../src/cause-search.ts';
 import { contextOf, figureOf, jobWith } from './equaliser-job.ts';
 
 const quantityIn = (text: string, unit: Parameters<typeof readQuantity>[1]): number => {
@@ -37,7 +38,8 @@ describe('causeOf', () => {
     expect(leaves).toBe(loses(2.2).toFixed(2));
     // Printed to three digits each, so the product is good to 1 %.
     expect(quantityIn(ohms!, 'Ω') * 1e-6 * 2 * Math.PI * quantityIn(hz!, 'Hz')).toBeCloseTo(1, 1.9);
-    expect(next).toBe('fit 2.2 µF at C109 and C110');
+    // Nothing stands across it: the lowest rating serves, and the drawing says which side is plus.
+    expect(next).toBe('fit 2.2 µF, 6.3 V or more, plus to o, at C109 and C110');
   });
 
   it('makes ohms × farads × 2π × hz one within 0.1 % before it prints them', () => {
@@ -85,14 +87,24 @@ describe('causeOf', () => {
     expect(cause(better, 'bass').cause).toMatch(/^C109 \(0\.47 µF for 4\.7 µF\)/);
   });
 
-  it('says that no single part mends it where none does', () => {
+  it('says of which parts no value mends it where none does', () => {
     const broken = contextOf(
       jobWith(`
       C103/C104: { fit: { value: 1 nF } }
       R105/R106: { fit: { value: 1 kΩ } }`),
     );
     expect(cause(broken, 'deviation').next).toMatch(
-      /^measure \S+ and its neighbours: no preferred value of one part alone mends it$/,
+      /^measure C103 and its neighbours: no other preferred value of C103, .+ or \S+ alone mends it$/,
     );
+  });
+
+  it('sends back to the drawing where that alone mends a swap', () => {
+    const contact = contextOf(jobWith('C109: { pulled: { contact: 20 kΩ, lead: plus } }'));
+    const gain = figureOf(contact, 'gain');
+    const { cause: text, next } = cause(contact, 'gain');
+    expect(text).toMatch(/^C109 \(20 kΩ in the contact of plus\) moves it by −[\d.]+ dB/);
+    // 20 kΩ before 10 kΩ: a third is left.
+    expect(gain.value).toBeCloseTo(20 * Math.log10(1 / 3), 1);
+    expect(next).toBe('put C109 back as drawn: that leaves +0.00 dB');
   });
 });

@@ -1,7 +1,9 @@
 import { circuitOf, mergeLimits, type Board, type Job } from '@curvewright/board';
 import { figuresOf, type Figure } from '../src/figure.ts';
+import { furtherAnswers, furtherReader } from '../src/further-answers.ts';
 import type { FigureName } from '../src/judge.ts';
-import type { CauseContext } from '../src/cause.ts';
+import type { CauseContext } from '../src/cause-search.ts';
+import { toldFigures } from '../src/told-figures.ts';
 import { variantsOf } from '../src/variants.ts';
 import { idealAmplifier, jobOn, probeOf, stereoBoard } from './stages.ts';
 
@@ -38,9 +40,12 @@ export function contextOf(job: Job): CauseContext {
   const drawn = probeOf(circuitOf(job, 'drawn')!.circuit);
   const probe = probeOf(rebuilt.circuit);
   const limits = mergeLimits();
+  const further = furtherReader([], limits);
   return {
     ...{ probe, drawn, limits, changes: rebuilt.changed, seekRemedy: true },
     figures: figuresOf(probe, limits, drawn),
+    told: toldFigures(probe, furtherAnswers(probe, further), further, limits),
+    further,
     variants: variantsOf(probe, drawn.stage.circuit),
   };
 }

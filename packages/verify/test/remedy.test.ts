@@ -1,7 +1,7 @@
 import { circuitWithValue, type Part } from '@curvewright/board';
 import { preferredBelow } from '@curvewright/quantity';
 import { describe, expect, it } from 'vitest';
-import type { CauseContext } from '../src/cause.ts';
+import type { CauseContext } from '../src/cause-search.ts';
 import { figuresOf, type Figure } from '../src/figure.ts';
 import { levelOf } from '../src/index.ts';
 import { bestRemedy } from '../src/remedy.ts';
