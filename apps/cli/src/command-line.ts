@@ -9,22 +9,25 @@ import {
   railOption,
   rampOption,
   sourceOption,
+  wholeNumber,
 } from './options.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
 import { headroom, type HeadroomOptions } from './verbs/headroom.ts';
 import { hum, type HumOptions } from './verbs/hum.ts';
+import { influence, type InfluenceOptions } from './verbs/influence.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
 import { poles, type PolesOptions } from './verbs/poles.ts';
 import { settle, type SettleOptions } from './verbs/settle.ts';
+import { spread, type SpreadOptions } from './verbs/spread.ts';
 import { volts, type VoltsOptions } from './verbs/volts.ts';
 
-/** Runs one command line (without the interpreter and script) and returns its exit status. */
-export function runCommandLine(words: readonly string[], desk: Desk): Status {
-  let status: Status = 0;
+/** Runs one command line (without the interpreter and script) and returns its exit status, at once but for verbs that take their time. */
+export function runCommandLine(words: readonly string[], desk: Desk): Status | Promise<Status> {
+  let status: Status | Promise<Status> = 0;
   const program = createProgram(desk, (given) => {
     status = given;
   });
@@ -37,7 +40,7 @@ export function runCommandLine(words: readonly string[], desk: Desk): Status {
   return status;
 }
 
-function createProgram(desk: Desk, end: (status: Status) => void): Command {
+function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => void): Command {
   const program = new Command('curvewright')
     .description('What replaced parts do to a phono (RIAA) equaliser board, before the iron is hot.')
     .exitOverride()
@@ -79,13 +82,8 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
       end(volts(file, options, desk));
     });
 
-  onStage(program.command('noise'))
+  withSource(onStage(program.command('noise')))
     .description('hiss referred to the input, signal to noise, and who makes it')
-    .addOption(
-      new Option('--source <source>', 'at the input: shorted, or a resistance: 1 kΩ')
-        .argParser(sourceOption)
-        .conflicts('cartridge'),
-    )
     .action((file: string, options: NoiseOptions) => {
       end(noise(file, options, desk));
     });
@@ -127,6 +125,24 @@ function createProgram(desk: Desk, end: (status: Status) => void): Command {
       end(headroom(file, options, desk));
     });
 
+  onStage(program.command('spread'))
+    .description('how far healthy boards lie apart within their tolerances, and how many keep the limits')
+    .addOption(new Option('--boards <number>', 'boards to draw').default(10_000).argParser(wholeNumber(1, 200_000)))
+    .addOption(
+      new Option('--seed <number>', 'the same draws again').default(1).argParser(wholeNumber(0, 4_294_967_295)),
+    )
+    .option('--workers <number>', 'threads; the answer is the same', wholeNumber(1, 64))
+    .action((file: string, options: SpreadOptions) => {
+      end(spread(file, options, desk));
+    });
+
+  withSource(onStage(program.command('influence')))
+    .description('which part matters: what one percent more of each moves in curve, gain and bias')
+    .option('--at <frequencies>', 'Hz with commas between: 20,1000', frequenciesOption)
+    .action((file: string, options: InfluenceOptions) => {
+      end(influence(file, options, desk));
+    });
+
   program
     .command('new')
     .description('write a commented board and job to fill in')
@@ -154,4 +170,12 @@ function onStage(command: Command): Command {
   return onFile(command, 'board or job file')
     .addOption(new Option('--state <state>', 'of a job: default rebuilt').choices(['drawn', 'found', 'rebuilt']))
     .option('--cartridge <name>', "one of the board's cartridges, with its cable, at the input");
+}
+
+function withSource(command: Command): Command {
+  return command.addOption(
+    new Option('--source <source>', 'at the input: shorted, or a resistance: 1 kΩ')
+      .argParser(sourceOption)
+      .conflicts('cartridge'),
+  );
 }

@@ -2,6 +2,8 @@
 export interface Desk {
   out(text: string): void;
   complain(text: string): void;
+  /** Says how far long work has come, in place of what it said before; nothing clears it. Silent where nobody watches. */
+  progress(text: string): void;
   /** Columns. */
   readonly width: number;
   readonly colour: boolean;
@@ -16,6 +18,7 @@ export function terminalDesk(): Desk {
   return {
     out: (text) => void stdout.write(text.endsWith('\n') ? text : `${text}\n`),
     complain: (text) => void stderr.write(text.endsWith('\n') ? text : `${text}\n`),
+    progress: (text) => void (stderr.isTTY && stderr.write(`\r\u001b[2K${text}`)),
     width: Math.min(stdout.isTTY ? stdout.columns : usual, widest),
     colour: stdout.isTTY && process.env.NO_COLOR === undefined,
   };

@@ -2,4 +2,4 @@
 import { runCommandLine } from './command-line.ts';
 import { terminalDesk } from './desk.ts';
 
-process.exitCode = runCommandLine(process.argv.slice(2), terminalDesk());
+process.exitCode = await runCommandLine(process.argv.slice(2), terminalDesk());

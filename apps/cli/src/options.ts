@@ -62,3 +62,13 @@ export function frequenciesOption(text: string): readonly number[] {
     return hz;
   });
 }
+
+/** Reads an option that is a count. */
+export function wholeNumber(least: number, most: number): (text: string) => number {
+  return (text) => {
+    const count = /^\d+$/.test(text.trim()) ? Number(text) : NaN;
+    if (!(count >= least && count <= most))
+      throw new InvalidArgumentError(`write a whole number from ${least} to ${most}`);
+    return count;
+  };
+}

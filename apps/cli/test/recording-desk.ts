@@ -9,6 +9,20 @@ export interface Ran {
 
 /** Runs a command line in this process and keeps what it said. */
 export function run(...words: string[]): Ran {
+  const { desk, said } = recordingDesk();
+  const status = runCommandLine(words, desk);
+  if (typeof status !== 'number') throw new Error(`${words[0]} takes its time: run it by runLong`);
+  return { status, ...said() };
+}
+
+/** The same for a verb that takes its time. */
+export async function runLong(...words: string[]): Promise<Ran> {
+  const { desk, said } = recordingDesk();
+  const status = await runCommandLine(words, desk);
+  return { status, ...said() };
+}
+
+function recordingDesk(): { desk: Desk; said: () => { out: string; complaint: string } } {
   let [out, complaint] = ['', ''];
   const desk: Desk = {
     out: (text) => {
@@ -17,10 +31,11 @@ export function run(...words: string[]): Ran {
     complain: (text) => {
       complaint += text;
     },
+    progress: () => undefined,
     width: 100,
     colour: false,
   };
-  return { status: runCommandLine(words, desk), out, complaint };
+  return { desk, said: () => ({ out, complaint }) };
 }
 
 /** The one JSON object on standard output. */

@@ -20,6 +20,8 @@ export interface Board {
   readonly limits: PartialLimits;
   /** The leads at which the feedback loop is looked into, one for each channel; empty where the file names none. */
   readonly loops: readonly { readonly channel: string | null; readonly ref: string; readonly lead: string }[];
+  /** Groups of designators whose parts were picked alike: a tolerance moves them together. */
+  readonly matched: readonly (readonly string[])[];
   /** By designator. */
   readonly seats: Readonly<Record<string, Seat>>;
   /** By designator. */

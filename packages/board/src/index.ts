@@ -12,6 +12,7 @@ export { agePart } from './aged-part.ts';
 export { junctionNames, type Fault } from './fault.ts';
 export { faultMismatch } from './fault-mismatch.ts';
 export type { Job, State } from './job.ts';
+export { toleranceOf } from './build-tolerance.ts';
 export { leadsOf } from './leads.ts';
 export { jobJsonSchema } from './schema/job-schema.ts';
 export { fileKind } from './file-kind.ts';

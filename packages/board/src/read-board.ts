@@ -5,6 +5,7 @@ import { fullNode } from './expand-nodes.ts';
 import { designatorsOf, expandPart, type ExpansionScope } from './expand-part.ts';
 import { leadsOf } from './leads.ts';
 import { loopsOf } from './loop-lead.ts';
+import { matchedOf } from './matched-parts.ts';
 import { nearest } from './nearest.ts';
 import { inFileOrder, readAs, type FileContent } from './read-as.ts';
 import type { PlaceOf } from './read-yaml.ts';
@@ -42,7 +43,9 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
   diagnostics.push(...ends.diagnostics);
   const loop = loopsOf(written, parts, placeOf);
   if (diagnostics.length === 0 && !loop.ok) diagnostics.push(...loop.diagnostics);
-  if (diagnostics.length > 0 || !loop.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
+  const matched = matchedOf(written, placeOf);
+  if (!matched.ok) diagnostics.push(...matched.diagnostics);
+  if (diagnostics.length > 0 || !loop.ok || !matched.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
 
   const entries = Object.entries(written.parts).map(([key, entry]) => [designatorsOf(key), entry] as const);
   return {
@@ -57,6 +60,7 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
       cartridges: withoutPrototype(written.cartridges ?? {}),
       limits: written.limits ?? {},
       loops: loop.value,
+      matched: matched.value,
       seats: byDesignator(entries.map(([refs, { seat }]) => [refs, seat])),
       bodies: byDesignator(entries.map(([refs, { body }]) => [refs, body])),
       positions: entries.map(([refs]) => refs),

@@ -9,7 +9,6 @@ rails:
 input:  { node: in }
 output: { node: out, load: { resistance: 100 kΩ, capacitance: 330 pF } }
 loop: { lead: Q104.base }
-matched: [Q101/Q102, R101/R102]
 parts:
   R101/R102: { kind: resistor, build: carbon_film, value: 47 kΩ, tolerance: 5 %, rated: 0.25 W, noise_index: -10 dB, between: [in, gnd] }
   C101/C102: { kind: capacitor, build: tantalum, value: 0.68 µF, tolerance: -20/+80 %, rated: 35 V, plus: b1, minus: in,
@@ -40,6 +39,7 @@ types:
   JF-A: { kind: jfet-n, IDSS: 6 mA, VGS_off: -1 V, yos: 20 µS, Crss: 4 pF, Ciss: 15 pF, en: 2 nV/√Hz, en_corner: 40 Hz }
   JP-A: { kind: jfet-p, IDSS: 6 mA, VGS_off: 1.5 V }
   TR-A: { kind: triode, mu: 100, rp: 62.5 kΩ, at: { Va: 250 V, Ia: 1.2 mA }, Cag: 1.7 pF, Cgk: 1.6 pF, Cak: 0.4 pF, en: 3 nV/√Hz }
+matched: [Q101/Q102, R101/R102]
 cartridges:
   MM-A: { resistance: 800 Ω, inductance: 480 mH, cable: 150 pF, output: 5 mV }
 limits: { deviation: { good: 0.6 dB }, node_volts: { look: 30 %, floor: 20 mV }, stability: { margin: 50 ° } }

@@ -36,9 +36,12 @@ export function bipolar(type: BipolarType, kelvin: number): Device {
 export function bipolarOfGain(type: BipolarType, kelvin: number): (factor: number) => Device {
   const vt = thermalVoltage(kelvin);
   const logSaturation = logSaturationThrough(type.VBE.value, type.VBE.at, thermalVoltage(datasheetKelvin));
+  const sign = type.kind === 'npn' ? 1 : -1;
   const physics: Physics = {
     type,
-    sign: type.kind === 'npn' ? 1 : -1,
+    gain: gainCurve(type.hFE),
+    start: [sign * type.VBE.value, -sign],
+    sign,
     forward: junction(logSaturation + logSaturationRise(kelvin), vt),
     breakdown: baseEmitterBreakdown(type, vt),
     leakage: collectorLeakage(type.ICBO ?? 0, kelvin),
@@ -46,16 +49,14 @@ export function bipolarOfGain(type: BipolarType, kelvin: number): (factor: numbe
     stored: baseEmitterCharge(type),
     cob: type.Cob ?? 0,
   };
-  const typical = gainCurve(type.hFE);
-  return (factor) => {
-    const curve = factor === 1 ? typical : typical.map((stretch) => ({ ...stretch, gain: stretch.gain * factor }));
-    return new BipolarTransistor(physics, curve);
-  };
+  return (factor) => new BipolarTransistor(physics, factor);
 }
 
 /** All that does not move with the gain. */
 interface Physics {
   readonly type: BipolarType;
+  readonly gain: GainCurve;
+  readonly start: Device['start'];
   readonly sign: number;
   readonly forward: Junction;
   readonly breakdown: Junction | null;
@@ -77,17 +78,16 @@ class BipolarTransistor implements Device {
   readonly controls: Device['controls'] = controls;
   readonly start: Device['start'];
   readonly #physics: Physics;
-  readonly #gain: GainCurve;
+  readonly #gainFactor: number;
 
-  constructor(physics: Physics, gain: GainCurve) {
-    this.start = [physics.sign * physics.type.VBE.value, -physics.sign];
+  constructor(physics: Physics, gainFactor: number) {
+    this.start = physics.start;
     this.#physics = physics;
-    this.#gain = gain;
+    this.#gainFactor = gainFactor;
   }
 
   evaluate(controls: Float64Array, currents: Float64Array, slopes: Float64Array): void {
-    const { sign, forward, breakdown, leakage, early } = this.#physics;
-    const gain = this.#gain;
+    const { sign, forward, breakdown, leakage, early, gain } = this.#physics;
     const vbe = sign * controls[0]!;
     const vbc = sign * controls[1]!;
     const ahead = junctionCurrent(forward, vbe);
@@ -96,7 +96,7 @@ class BipolarTransistor implements Device {
     const backSlope = junctionSlope(forward, vbc, back);
     const widening = earlyFactor(-vbc / early);
     const wideningSlope = -earlyFactorSlope(-vbc / early) / early;
-    const hfe = gainAt(gain, ahead);
+    const hfe = gainAt(gain, ahead) * this.#gainFactor;
     const avalanche = breakdown ? junctionCurrent(breakdown, -vbe) : 0;
     const avalancheSlope = breakdown ? junctionSlope(breakdown, -vbe, avalanche) : 0;
 

@@ -1,6 +1,9 @@
 export * from './bias.ts';
+export { biasSensitivities, type BiasSensitivities } from './bias-sensitivity.ts';
+export type { CircuitParameter } from './circuit-parameters.ts';
 export * from './compile.ts';
 export { idealSource, type Source } from './elements.ts';
+export { gainSensitivities, type GainSensitivities } from './gain-sensitivity.ts';
 export * from './input-admittance.ts';
 export * from './inspect.ts';
 export * from './lead-currents.ts';

@@ -22,7 +22,7 @@ export interface LiveBoard {
 /** Analyses a network at its bias; null where it is singular there. */
 export function createLiveBoard(network: Network, point: OperatingPoint, frequencies: Float64Array): LiveBoard | null {
   const live = liveNetwork(network);
-  const bias = liveBias(live.network, point);
+  const bias = liveBias(live, point);
   const response = liveResponse(live.network, point, frequencies);
   if (!bias || !response) return null;
   return {
@@ -34,8 +34,7 @@ export function createLiveBoard(network: Network, point: OperatingPoint, frequen
       return response.resolved;
     },
     solve(values) {
-      live.write(values);
-      if (!bias.solve()) return false;
+      if (!bias.solve(values)) return false;
       response.solve(bias);
       return true;
     },

@@ -1,23 +1,27 @@
 import type { State } from '@curvewright/board';
-import { clip, padStart } from './cells.ts';
+import { padStart } from './cells.ts';
 import { frequencyAxis } from './chart-axis.ts';
+import {
+  axisLabel,
+  before,
+  behind,
+  drawLimits,
+  emptyGrid,
+  valueAt,
+  widest,
+  type ChartLimits,
+  type Grid,
+} from './chart-grid.ts';
 import { dbScale, hzScale, type DbScale, type HzScale } from './chart-scale.ts';
-import { paint, type Ink } from './ink.ts';
-import { decimals } from './numbers.ts';
+import { paint } from './ink.ts';
 
 /** One state's deviation over ascending frequencies, Hz and dB. */
 export interface ChartCurve {
   readonly state: State;
   readonly hz: readonly number[];
   readonly db: readonly number[];
-}
-
-/** A limit either way, dB, over its band in Hz. */
-export interface ChartLimits {
-  readonly good: number;
-  readonly look: number;
-  readonly from: number;
-  readonly to: number;
+  /** Between these, at the same frequencies, most boards lie. */
+  readonly band?: { readonly low: readonly number[]; readonly high: readonly number[] };
 }
 
 export interface ChartSize {
@@ -45,16 +49,9 @@ const strokes: Readonly<Record<State, Stroke>> = {
   rebuilt: { flat: '━', upright: '┃', leftDown: '┓', leftUp: '┛', rightDown: '┏', rightUp: '┗' },
 };
 
-const widest = 110;
-/** `+0.5 ` before the plot, ` +0.5 good` behind it. */
-const before = 6;
-const behind = 11;
-
-type Grid = (readonly [text: string, ink?: Ink])[][];
-
 /**
- * Deviation over log frequency, 2 Hz to 100 kHz, as lines of text: later curves over earlier ones, the limits as
- * dotted hairlines over their band (null draws none), `↑` and `↓` at the edge where a curve leaves the scale, a legend at the foot.
+ * Deviation over log frequency, 2 Hz to 100 kHz, as lines of text: bands shaded, later curves over earlier ones, the limits
+ * as dotted hairlines over their band (null draws none), `↑` and `↓` at the edge where a curve leaves the scale, a legend at the foot.
  */
 export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimits | null, size: ChartSize): string {
   const width = Math.min(size.width, widest);
@@ -62,10 +59,9 @@ export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimit
   const atLeast = limits?.look ?? 1;
   const [low, high] = reach(curves);
   const scale = dbScale(Math.min(-atLeast, low), Math.max(atLeast, high), size.rows, limits?.good ?? 1);
-  const grid: Grid = Array.from({ length: scale.top - scale.bottom + 1 }, () =>
-    Array.from({ length: across.columns }, () => [' '] as const),
-  );
+  const grid = emptyGrid(scale, across);
   const limitLabels = drawLimits(grid, limits, scale, across);
+  for (const curve of curves) drawBand(grid, curve, scale, across);
   for (const curve of curves) drawCurve(grid, curve, scale, across);
   const rows = grid.map((cells, row) => {
     const multiple = scale.top - row;
@@ -83,48 +79,25 @@ export function deviationChart(curves: readonly ChartCurve[], limits: ChartLimit
 
 /** Lowest and highest value to be shown: peaks anywhere, losses from 10 Hz up, since below that every stage falls away. */
 function reach(curves: readonly ChartCurve[]): readonly [low: number, high: number] {
-  const points = curves.flatMap(({ hz, db }) => db.map((value, n) => ({ hz: hz[n] ?? 0, value })));
+  const points = curves.flatMap(({ hz, db, band }) =>
+    [db, band?.low ?? [], band?.high ?? []].flatMap((each) => each.map((value, n) => ({ hz: hz[n] ?? 0, value }))),
+  );
   const finite = points.filter(({ value }) => Number.isFinite(value));
   const low = finite.filter(({ hz }) => hz >= 10).reduce((least, { value }) => Math.min(least, value), 0);
   return [low, finite.reduce((most, { value }) => Math.max(most, value), 0)];
 }
 
-function axisLabel(multiple: number, { step, labelEvery }: DbScale): string {
-  if (multiple % labelEvery !== 0) return `${' '.repeat(before - 1)}│`;
-  const value = multiple * step;
-  const text = decimals(value, labelEvery * step < 1 ? 1 : 0);
-  return `${padStart(value > 0 ? `+${text}` : text, before - 2)} ┤`;
-}
-
-/** Returns what is written behind the rows of the limits. A limit that falls between two rows is left to the figures. */
-function drawLimits(
-  grid: Grid,
-  limits: ChartLimits | null,
-  scale: DbScale,
-  across: HzScale,
-): ReadonlyMap<number, string> {
-  const labels = new Map<number, string>();
-  if (limits === null) return labels;
-  const [from, to] = [Math.round(across.columnOf(limits.from)), Math.round(across.columnOf(limits.to))];
-  const hairline = (value: number, label: string): void => {
-    const multiple = Math.round(value / scale.step);
-    const cells = grid[scale.top - multiple];
-    const isOnItsRow = Math.abs(value / scale.step - multiple) < 0.3;
-    if (cells === undefined || !isOnItsRow || labels.has(multiple)) return;
-    for (let c = Math.max(0, from); c <= to && c < across.columns; c++) if (c % 2 === 0) cells[c] = ['·'];
-    labels.set(multiple, clip(` ${label}`, behind));
-  };
-  for (const name of ['look', 'good'] as const) {
-    const value = limits[name];
-    hairline(value, `+${trimmed(value)} ${name}`);
-    hairline(-value, `−${trimmed(value)} ${name}`);
+function drawBand(grid: Grid, { state, hz, band }: ChartCurve, scale: DbScale, across: HzScale): void {
+  if (band === undefined) return;
+  for (let c = 0; c < across.columns; c++) {
+    const [low, high] = [valueAt(across.hzOf(c), hz, band.low), valueAt(across.hzOf(c), hz, band.high)];
+    if (low === null || high === null) continue;
+    const top = scale.top - Math.round(high / scale.step);
+    for (let row = Math.max(0, top); row <= scale.top - Math.round(low / scale.step); row++) {
+      const cells = grid[row];
+      if (cells !== undefined) cells[c] = ['░', state];
+    }
   }
-  hairline(0, 'curve');
-  return labels;
-}
-
-function trimmed(value: number): string {
-  return String(Number(value.toFixed(2)));
 }
 
 function drawCurve(grid: Grid, { state, hz, db }: ChartCurve, scale: DbScale, across: HzScale): void {
@@ -154,19 +127,6 @@ function drawCurve(grid: Grid, { state, hz, db }: ChartCurve, scale: DbScale, ac
     if (exact !== row) put(row, c, exact < first ? '↑' : '↓');
     previous = row;
   }
-}
-
-/** Straight between the points over log frequency; null outside them and where a point is no number. */
-function valueAt(at: number, hz: readonly number[], db: readonly number[]): number | null {
-  // Rounding may carry the end columns just past the first and the last point.
-  const found = hz.findIndex((point) => point >= at * (1 - 1e-9));
-  if (found < 0) return null;
-  const [x1 = at, y1 = NaN] = [hz[found], db[found]];
-  if (Math.abs(x1 / at - 1) < 1e-9) return Number.isNaN(y1) ? null : y1;
-  if (found === 0) return null;
-  const [x0 = at, y0 = NaN] = [hz[found - 1], db[found - 1]];
-  const value = y0 + ((y1 - y0) * Math.log(at / x0)) / Math.log(x1 / x0);
-  return Number.isNaN(value) ? null : value;
 }
 
 function legend(curves: readonly ChartCurve[], colour: boolean): string {

@@ -17,7 +17,8 @@ interface FigureRow {
 
 const spotFrequencies: readonly number[] = [20, 30, 50, 100, 10_000, 15_000, 20_000];
 
-function figureRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
+function figureRows(answer: CheckAnswer): readonly FigureRow[] {
+  const { states, channels } = answer;
   const what =
     (name: Finding['what']) =>
     (finding: Finding): boolean =>
@@ -83,7 +84,34 @@ function figureRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
           },
         ]),
     ...furtherRows(what),
+    ...stabilityRows(answer),
   ];
+}
+
+/** Of all channels together the sharpest pair of poles, and of each its stated loop's margin. */
+function stabilityRows({ states, channels }: CheckAnswer): readonly FigureRow[] {
+  const sharpest: FigureRow = {
+    label: 'highest Q',
+    unit: '',
+    read: ({ stability }, c) => (c < channels.length - 1 || stability === null ? '' : qWords(stability)),
+    judgedBy: ({ what, unit }) => what === 'stability' && unit === 'Q',
+    perChannel: false,
+  };
+  const margin: FigureRow = {
+    label: 'loop margin',
+    unit: '°',
+    read: ({ stability }, c) => {
+      const own = stability?.margins.find(({ channel }) => channel === null || channel === channels[c]);
+      return decimals(own?.marginDeg ?? NaN, 0);
+    },
+    judgedBy: ({ what, unit }) => what === 'stability' && unit === '°',
+  };
+  return (states.drawn.stability?.margins.length ?? 0) > 0 ? [sharpest, margin] : [sharpest];
+}
+
+function qWords({ stable, q }: NonNullable<StateAnswer['stability']>): string {
+  if (!stable) return 'swings';
+  return q === null ? 'none' : decimals(q, 2);
 }
 
 function furtherRows(what: (name: Finding['what']) => FigureRow['judgedBy']): readonly FigureRow[] {

@@ -10,6 +10,8 @@ export interface RealLu {
   factor(): number;
   /** Solves A x = b in place; b has length size. */
   solve(b: Float64Array): void;
+  /** Solves Aᵀ x = b in place. */
+  solveTransposed(b: Float64Array): void;
 }
 
 export function realLu(size: number): RealLu {
@@ -78,5 +80,21 @@ export function realLu(size: number): RealLu {
     b.set(work);
   }
 
-  return { size, matrix, factor, solve };
+  function solveTransposed(b: Float64Array): void {
+    work.set(b);
+    for (let i = 0; i < size; i++) {
+      const known = work[i]! / matrix[i * size + i]!;
+      work[i] = known;
+      if (known === 0) continue;
+      for (let j = i + 1; j < size; j++) work[j] = work[j]! - matrix[i * size + j]! * known;
+    }
+    for (let i = size - 1; i >= 0; i--) {
+      const known = work[i]!;
+      if (known === 0) continue;
+      for (let j = 0; j < i; j++) work[j] = work[j]! - matrix[i * size + j]! * known;
+    }
+    for (let i = 0; i < size; i++) b[order[i]!] = work[i]!;
+  }
+
+  return { size, matrix, factor, solve, solveTransposed };
 }

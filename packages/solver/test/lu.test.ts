@@ -45,6 +45,33 @@ describe('real LU', () => {
     );
   });
 
+  it('transposed leaves a residual of rounding size, too', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 12 }), fc.infiniteStream(entry), (n, stream) => {
+        const draw = (): number => stream.next().value as number;
+        // Rows of one scale: those of the transposed system are the columns, which row pivoting leaves as they are.
+        const a = Array.from({ length: n }, (_, i) =>
+          Array.from({ length: n }, (_, j) => Math.tanh(draw()) + (i === j ? 1e-3 : 0)),
+        );
+        const b = Array.from({ length: n }, draw);
+        const lu = realLu(n);
+        lu.matrix.set(a.flat());
+        if (lu.factor() >= 0) return;
+        const x = Float64Array.from(b);
+        lu.solveTransposed(x);
+        if (!x.every(Number.isFinite)) return;
+        const largest =
+          Math.max(...a.flat().map(Math.abs)) * Math.max(...x.map(Math.abs)) + Math.max(...b.map(Math.abs));
+        b.forEach((wanted, j) => {
+          const sum = a.reduce((total, row, i) => total + row[j]! * x[i]!, 0);
+          // Norm-wise, as above: the factors of Aᵀ are those of A.
+          expect(Math.abs(wanted - sum)).toBeLessThanOrEqual(32 * n * eps * largest);
+        });
+      }),
+      { seed: 20261125, numRuns: 500 },
+    );
+  });
+
   it('names the column in which a singular matrix has no pivot left', () => {
     const lu = realLu(3);
     lu.matrix.set([1, 2, 3, 2, 4, 6, 1, 0, 1]);

@@ -27,7 +27,7 @@ const opAmpsLeftOut = ' Op-amps are taken to draw their output current from gnd,
 
 export function crosstalkAnswer(stage: Stage, cartridge?: string): CrosstalkAnswer {
   const names = stage.circuit.channels.map(({ name }) => name);
-  const separations = separationsOf(stage);
+  const separations = separationsOf(stage, frequencies);
   const hasOpAmps = stage.network.amplifiers.length > 0;
   return {
     source: sourceWords(stage.source, cartridge),
@@ -35,18 +35,31 @@ export function crosstalkAnswer(stage: Stage, cartridge?: string): CrosstalkAnsw
     points: frequencies.flatMap((hz, n) =>
       separations.map(({ from, to, db }) => ({ hz, from, to, db: db[n] ?? null })),
     ),
-    channels: names.map((name) => {
-      const heard = separations
-        .filter(({ to }) => to === name)
-        .flatMap(({ db }) => db[frequencies.indexOf(1000)] ?? []);
-      return { name, crosstalkDb: heard.length === 0 ? null : Math.min(...heard) };
-    }),
+    channels: names.map((name) => ({ name, crosstalkDb: leastHeard(name, separations, frequencies.indexOf(1000)) })),
   };
 }
 
-function separationsOf(stage: Stage): readonly { from: string; to: string; db: readonly (number | null)[] }[] {
+/** What each channel hears of the others at a frequency, dB: as the answer's `crosstalkDb`, of one solve. */
+export function separationsAt(stage: Stage, hz: number): readonly (number | null)[] {
+  const separations = separationsOf(stage, [hz]);
+  return stage.circuit.channels.map(({ name }) => leastHeard(name, separations, 0));
+}
+
+function leastHeard(name: string, separations: readonly Separation[], n: number): number | null {
+  const heard = separations.filter(({ to }) => to === name).flatMap(({ db }) => db[n] ?? []);
+  return heard.length === 0 ? null : Math.min(...heard);
+}
+
+interface Separation {
+  readonly from: string;
+  readonly to: string;
+  /** Over the frequencies. */
+  readonly db: readonly (number | null)[];
+}
+
+function separationsOf(stage: Stage, hz: readonly number[]): readonly Separation[] {
   const { channels } = stage.circuit;
-  const { gains } = solveResponse(stage.small, Float64Array.from(frequencies));
+  const { gains } = solveResponse(stage.small, Float64Array.from(hz));
   const magnitude = (from: number, to: number, n: number): number => {
     const flat = gains[from]?.[to];
     return Math.hypot(flat?.[2 * n] ?? NaN, flat?.[2 * n + 1] ?? NaN);
@@ -54,7 +67,7 @@ function separationsOf(stage: Stage): readonly { from: string; to: string; db: r
   return channels.flatMap((driven, from) =>
     channels.flatMap((heard, to) => {
       if (to === from) return [];
-      const db = frequencies.map((_, n) => {
+      const db = hz.map((_, n) => {
         const leaked = magnitude(from, to, n);
         return leaked > 0 ? 20 * Math.log10(magnitude(from, from, n) / leaked) : null;
       });

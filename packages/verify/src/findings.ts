@@ -1,10 +1,12 @@
 import type { Limits } from '@curvewright/board';
-import { causeOf, type Cause, type CauseContext } from './cause.ts';
+import { causeOf, type Cause } from './cause.ts';
+import type { CauseContext } from './cause-search.ts';
 import { figuresOf, type Figure, type Probe } from './figure.ts';
 import type { Finding } from './finding.ts';
 import { levelOf, marginTo, type Judged } from './judge.ts';
 import type { SolvedState } from './state-answer.ts';
-import { toldFigures, type ToldFigure } from './told-figures.ts';
+import { toldCauseOf } from './told-cause.ts';
+import { toldFigures } from './told-figures.ts';
 import { variantsOf } from './variants.ts';
 
 /**
@@ -12,22 +14,26 @@ import { variantsOf } from './variants.ts';
  * gain and node voltages have nothing to be held against in the drawn state.
  */
 export function findingsOf(
-  { state, probe, further, changed }: SolvedState,
+  { state, probe, further, reader, changed }: SolvedState,
   limits: Limits,
   drawn: Probe,
   counts: boolean,
 ): readonly Finding[] {
   const reference = state === 'drawn' ? null : drawn;
   const figures = figuresOf(probe, limits, reference);
+  const told = toldFigures(probe, further, reader, limits);
   const variants = variantsOf(probe, drawn.stage.circuit);
   const context: CauseContext = {
     probe,
     drawn: reference,
     changes: changed,
     figures,
+    told,
+    further: reader,
     limits,
     variants,
     seekRemedy: counts,
+    offers: [],
   };
   const finding = (figure: Judged, cause: Cause): Finding => {
     const channel = figure.channel === null ? null : probe.stage.circuit.channels[figure.channel]!.name;
@@ -37,13 +43,8 @@ export function findingsOf(
   };
   return [
     ...judgedFigures(figures).map((figure) => finding(figure, causeOf(figure, context))),
-    ...toldFigures(probe.stage, further, limits).map((figure) => finding(figure, toldCause(figure))),
+    ...told.map((figure) => finding(figure, toldCauseOf(figure, context))),
   ];
-}
-
-function toldCause(figure: ToldFigure): Cause {
-  const { ref, cause, remedy } = figure;
-  return { ref, cause, next: levelOf(figure) === 'good' ? 'no change needed' : remedy };
 }
 
 function judgedFigures(figures: readonly Figure[]): readonly Figure[] {

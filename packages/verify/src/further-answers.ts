@@ -1,12 +1,12 @@
-import type { Board, Limits } from '@curvewright/board';
-import { crosstalkAnswer, type CrosstalkAnswer } from './crosstalk.ts';
+import type { Board, Limits, Outcome } from '@curvewright/board';
+import { crosstalkAnswer, separationsAt, type CrosstalkAnswer } from './crosstalk.ts';
+import type { Probe } from './figure.ts';
 import { headroom, type ChannelHeadroom } from './headroom.ts';
-import { humAnswer, type HumAnswer } from './hum.ts';
+import { humAnswer, humLevels, type HumAnswer } from './hum.ts';
 import { noiseAnswer, type NoiseAnswer } from './noise.ts';
 import { polesAnswer, type PolesAnswer } from './poles.ts';
 import { settleAnswer, type SettleAnswer } from './settle.ts';
 import { programmeVolts } from './source-words.ts';
-import type { Stage } from './stage.ts';
 
 /** What a stage does beside its bias and its curve; every list in the order of the channels. */
 export interface FurtherAnswers {
@@ -22,16 +22,52 @@ export interface FurtherAnswers {
 /** Hz at which the distortion of the programme is told. */
 const distortionHz = 1000;
 
-export function furtherAnswers(stage: Stage, loops: Board['loops'], limits: Limits): FurtherAnswers {
-  const poles = polesAnswer(stage, loops);
-  const settle = settleAnswer(stage, { within: limits.settle.within });
+/** The answers of a stage and of varied ones, as far as figures are read off them: each computed when first asked for, and kept. */
+export interface FurtherReader {
+  /** Each channel's hum re programme, dB, and what it hears of the others at the limit's frequency, dB; null where there is none. */
+  hum(probe: Probe): readonly (number | null)[];
+  separation(probe: Probe): readonly (number | null)[];
+  noise(probe: Probe): NoiseAnswer;
+  poles(probe: Probe): PolesAnswer | null;
+  settle(probe: Probe): SettleAnswer | null;
+  headroom(probe: Probe): readonly ChannelHeadroom[];
+}
+
+export function furtherReader(loops: Board['loops'], limits: Limits): FurtherReader {
+  const frequencies = [...new Set([limits.overload.at, distortionHz])];
   return {
-    noise: noiseAnswer(stage),
-    hum: humAnswer(stage),
-    crosstalk: crosstalkAnswer(stage),
-    poles: poles.ok ? poles.value : null,
-    settle: settle.ok ? settle.value : null,
-    headroom: headroom(stage, [...new Set([limits.overload.at, distortionHz])]).channels,
+    hum: kept(({ stage, reader }) => humLevels(stage, reader)),
+    separation: kept(({ stage }) => separationsAt(stage, limits.crosstalk.at)),
+    noise: kept(({ stage }) => noiseAnswer(stage)),
+    poles: kept(({ stage }) => orNull(polesAnswer(stage, loops))),
+    settle: kept(({ stage }) => orNull(settleAnswer(stage, { within: limits.settle.within }))),
+    headroom: kept(({ stage }) => headroom(stage, frequencies).channels),
+  };
+}
+
+function kept<T>(read: (probe: Probe) => T): (probe: Probe) => T {
+  const answers = new Map<Probe, T>();
+  return (probe) => {
+    const known = answers.get(probe);
+    if (known !== undefined) return known;
+    const answer = read(probe);
+    answers.set(probe, answer);
+    return answer;
+  };
+}
+
+function orNull<T>(outcome: Outcome<T>): T | null {
+  return outcome.ok ? outcome.value : null;
+}
+
+export function furtherAnswers(probe: Probe, reader: FurtherReader): FurtherAnswers {
+  return {
+    noise: reader.noise(probe),
+    hum: humAnswer(probe.stage),
+    crosstalk: crosstalkAnswer(probe.stage),
+    poles: reader.poles(probe),
+    settle: reader.settle(probe),
+    headroom: reader.headroom(probe),
   };
 }
 

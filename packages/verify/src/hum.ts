@@ -1,7 +1,7 @@
 import type { Rail } from '@curvewright/board';
 import { nominalFrequencies } from '@curvewright/curves';
 import { railTransfer, withoutCapacitance, type RailTransfer } from '@curvewright/network';
-import { gainReader } from './gain-reader.ts';
+import { gainReader, type GainReader } from './gain-reader.ts';
 import { programmeVolts, programmeWords, sourceWords } from './source-words.ts';
 import type { Stage } from './stage.ts';
 
@@ -53,8 +53,8 @@ const leftOut =
 export function humAnswer(stage: Stage, cartridge?: string): HumAnswer {
   const { rails, channels } = stage.circuit;
   const transfer = railTransfer(stage.network, stage.small);
+  const outputs = programmeOutputs(gainReader(stage), channels.length);
   const answers = rails.map((rail, index) => railHum(stage, transfer, rail, index));
-  const reader = gainReader(stage);
   return {
     source: sourceWords(stage.source, cartridge),
     reference: programmeWords,
@@ -63,10 +63,26 @@ export function humAnswer(stage: Stage, cartridge?: string): HumAnswer {
     channels: channels.map(({ name }, channel) => {
       const stated = answers.flatMap(({ channels: each }) => each[channel]?.outputMv ?? []);
       const outputMv = stated.length === 0 ? null : Math.hypot(...stated);
-      const programmeMv = 1e3 * programmeVolts * 10 ** (reader.gainDb(channel, 1000) / 20);
-      return { name, outputMv, humDb: outputMv ? 20 * Math.log10(outputMv / programmeMv) : null };
+      return { name, outputMv, humDb: outputMv === null ? null : decibels(outputMv / 1e3 / outputs[channel]!) };
     }),
   };
+}
+
+/** V rms that the programme makes at each output. */
+function programmeOutputs(reader: GainReader, channels: number): readonly number[] {
+  return Array.from({ length: channels }, (_, channel) => programmeVolts * 10 ** (reader.gainDb(channel, 1000) / 20));
+}
+
+/** Each channel's `humDb` as the answer has it, of the ripple's lines alone. */
+export function humLevels({ circuit, network, small }: Stage, reader: GainReader): readonly (number | null)[] {
+  const transfer = railTransfer(network, small);
+  const outputs = programmeOutputs(reader, circuit.channels.length);
+  return outputs.map((programme, channel) => {
+    const volts = circuit.rails.flatMap((rail, index) =>
+      rippleLines(rail).map((line) => line.volts * (transfer.at(line.hz)[index]?.[channel] ?? NaN)),
+    );
+    return decibels(Math.hypot(...volts) / programme);
+  });
 }
 
 function railHum(stage: Stage, transfer: RailTransfer, rail: Rail, index: number): RailHum {

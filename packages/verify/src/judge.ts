@@ -47,6 +47,10 @@ export function worstLevel(levels: readonly Level[]): Level {
   return order[Math.max(0, ...levels.map((level) => order.indexOf(level)))]!;
 }
 
+export function isWorse(level: Level, than: Level): boolean {
+  return order.indexOf(level) > order.indexOf(than);
+}
+
 export function levelOf(figure: Judged, value: number = figure.value): Level {
   if (marginTo(figure, figure.good, value) >= 0) return 'good';
   return marginTo(figure, figure.look, value) >= 0 ? 'look' : 'fail';

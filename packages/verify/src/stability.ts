@@ -1,5 +1,3 @@
-import type { Limits } from '@curvewright/board';
-import type { Level } from './judge.ts';
 import type { PolePart, PolesAnswer } from './poles.ts';
 
 /** What the limit on stability speaks of. */
@@ -25,12 +23,4 @@ export function stabilityFigures({ stable, worst, loops }: PolesAnswer): Stabili
     parts: worst?.parts ?? [],
     margins: loops.map(({ channel, lead, marginDeg }) => ({ channel, lead, marginDeg })),
   };
-}
-
-/** Unstable fails; a Q above or a margin below its limit is worth a look. A loop that is nowhere 1 has no margin to judge. */
-export function stabilityLevel({ stable, q, margins }: StabilityFigures, limit: Limits['stability']): Level {
-  if (!stable) return 'fail';
-  const steady =
-    (q ?? 0) <= limit.q && margins.every(({ marginDeg }) => marginDeg === null || marginDeg >= limit.margin);
-  return steady ? 'good' : 'look';
 }

@@ -1,9 +1,16 @@
 import type { Board, Change, Circuit, Limits, Outcome, State } from '@curvewright/board';
 import { inputAdmittance } from '@curvewright/network';
 import type { Probe } from './figure.ts';
-import { furtherAnswers, programmeThd, type FurtherAnswers } from './further-answers.ts';
+import {
+  furtherAnswers,
+  furtherReader,
+  programmeThd,
+  type FurtherAnswers,
+  type FurtherReader,
+} from './further-answers.ts';
 import { gainReader } from './gain-reader.ts';
 import { idealFigures, type IdealFigure } from './ideal-figures.ts';
+import { stabilityFigures, type StabilityFigures } from './stability.ts';
 import { solveStage } from './stage.ts';
 import { deviationCurves, stageSheet, type ChannelSheet, type StageSheet } from './stage-sheet.ts';
 
@@ -27,6 +34,8 @@ export interface ChannelAnswer extends ChannelSheet {
 /** What the stage does in one state. */
 export interface StateAnswer extends StageSheet {
   readonly channels: readonly ChannelAnswer[];
+  /** Null where the poles could not be found. */
+  readonly stability: StabilityFigures | null;
   /** Designators taken as drawn for want of a pulled part. */
   readonly assumed: readonly string[];
   readonly changed: readonly Change[];
@@ -45,6 +54,8 @@ export interface SolvedState {
   readonly state: State;
   readonly probe: Probe;
   readonly further: FurtherAnswers;
+  /** Reads the same answers off varied stages. */
+  readonly reader: FurtherReader;
   readonly assumed: readonly string[];
   readonly changed: readonly Change[];
   readonly notes: readonly string[];
@@ -64,8 +75,9 @@ export function solveState(
   const stage = solveStage(circuit);
   if (!stage.ok) return stage;
   const probe = { stage: stage.value, reader: gainReader(stage.value) };
-  const further = furtherAnswers(stage.value, loops, limits);
-  return { ok: true, value: { state, probe, further, assumed, changed, notes } };
+  const reader = furtherReader(loops, limits);
+  const further = furtherAnswers(probe, reader);
+  return { ok: true, value: { state, probe, further, reader, assumed, changed, notes } };
 }
 
 /** Points per decade of the curves in an answer. */
@@ -79,6 +91,7 @@ export function stateAnswer({ probe, further, assumed, changed, notes }: SolvedS
     assumed,
     balanceDb: sheet.balanceDb,
     channels: sheet.channels.map((channel, i) => ({ ...channel, ...furtherOf(further, probe, i) })),
+    stability: further.poles === null ? null : stabilityFigures(further.poles),
     changed,
     notes,
     ideal: idealFigures(stage.circuit),

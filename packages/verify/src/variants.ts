@@ -15,6 +15,8 @@ export interface Variants {
   raised(ref: string): Probe | null;
   /** One part with another main value. */
   withValue(ref: string, value: number): Probe | null;
+  /** The parts that `withTwinsAt` changes along with a part. */
+  twinsOf(part: Part): readonly Part[];
   /** A part and its twins with another main value. */
   withTwinsAt(part: Part, value: number): Probe | null;
 }
@@ -39,6 +41,7 @@ export function variantsOf(probe: Probe, drawn: Circuit): Variants {
         return part === undefined ? null : raisePart(stage.circuit, part);
       }),
     withValue: (ref, value) => keep(`${ref} = ${value}`, () => circuitWithValue(stage.circuit, ref, value)),
+    twinsOf: (part) => twinsOf(stage.circuit, part),
     withTwinsAt: (part, value) => {
       const refs = [part, ...twinsOf(stage.circuit, part)].map(({ ref }) => ref).sort();
       return keep(`${refs.join(', ')} = ${value}`, () =>

@@ -14,7 +14,7 @@ export function boardContext(board: Board): CauseContext {
   const probe = probeOf(board.circuit);
   const further = furtherReader(board.loops, limits);
   return {
-    ...{ probe, limits, further, drawn: null, changes: [], seekRemedy: true },
+    ...{ probe, limits, further, drawn: null, changes: [], seekRemedy: true, offers: [] },
     figures: figuresOf(probe, limits, null),
     told: toldFigures(probe, furtherAnswers(probe, further), further, limits),
     variants: variantsOf(probe, board.circuit),

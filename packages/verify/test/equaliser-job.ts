@@ -42,7 +42,7 @@ export function contextOf(job: Job): CauseContext {
   const limits = mergeLimits();
   const further = furtherReader([], limits);
   return {
-    ...{ probe, drawn, limits, changes: rebuilt.changed, seekRemedy: true },
+    ...{ probe, drawn, limits, changes: rebuilt.changed, seekRemedy: true, offers: [] },
     figures: figuresOf(probe, limits, drawn),
     told: toldFigures(probe, furtherAnswers(probe, further), further, limits),
     further,

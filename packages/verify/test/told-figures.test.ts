@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { readBoard } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
 import { checkJob, crosstalkAnswer, humAnswer, levelOf } from '../src/index.ts';
+import { mainValue } from '../src/part-value.ts';
 import { toldCauseOf } from '../src/told-cause.ts';
 import { boardContext, toldOf } from './board-context.ts';
 import { idealAmplifier, jobOn, monoBoard, stereoBoard, valueOf } from './stages.ts';
@@ -53,6 +54,23 @@ describe('a stage that swings by itself', () => {
     const leaves = `Q ${answer.states.drawn.stability!.q!.toFixed(2)}`;
     expect(finding.cause).toContain(`C108 (open circuit): as drawn it leaves ${leaves}`);
     expect(finding.next).toBe(`put C108 back as drawn: that leaves ${leaves}`);
+  });
+});
+
+describe('an overload that is told to stay', () => {
+  it('does so, and is not told to where the bias moves', () => {
+    const context = boardContext(seed('lk417'));
+    const { parts } = context.probe.stage.circuit;
+    const overload = toldOf(context, 'overload');
+    const varied = (ref: string, factor: number): NonNullable<ReturnType<typeof context.variants.withTwinsAt>> => {
+      const part = parts.find((each) => each.ref === ref)!;
+      return context.variants.withTwinsAt(part, factor * mainValue(part)!)!;
+    };
+    const leg = varied('C103', 1.5);
+    expect(overload.stays!(leg)).toBe(true);
+    // 0.1 dB of every gain, 1.2 %, is what it may move the drive of a part.
+    expect(Math.abs(overload.search(leg) / overload.value - 1)).toBeLessThan(0.012);
+    expect(overload.stays!(varied('R109', 1.1))).toBe(false);
   });
 });
 

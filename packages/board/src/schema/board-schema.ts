@@ -1,6 +1,7 @@
 import type { PartType } from '../part-type.ts';
 import {
   addFault,
+  alikeParts,
   jsonSchemaOf,
   key,
   list,
@@ -51,6 +52,8 @@ export interface BoardFile {
   };
   /** A lead at which the feedback loop is looked into, of any channel; `Q103.base`. */
   readonly loop?: { readonly lead: string };
+  /** Parts that were picked alike, of both channels or of one: `Q101/Q102`. */
+  readonly matched?: readonly string[];
   readonly parts: Readonly<Record<string, PartEntry>>;
   readonly types?: Readonly<Record<string, PartType>>;
   readonly cartridges?: Readonly<Record<string, Cartridge>>;
@@ -143,6 +146,11 @@ export const boardFile: Field<BoardFile> = strict({
   })
     .meta({ description: 'Where the feedback loop is looked into, for its phase margin' })
     .exactOptional(),
+  matched: list(alikeParts, {
+    description:
+      'Parts that were picked alike, so that one tolerance moves them together; all others are drawn each by itself, halves of one package alike',
+    examples: ['[Q101/Q102]'],
+  }).exactOptional(),
   parts: table(positionKey, partEntry, { description: 'Parts by reference designator' }),
   types: types.exactOptional(),
   cartridges: table(nameKey, cartridge, { description: 'Cartridges by name' }).exactOptional(),

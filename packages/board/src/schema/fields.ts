@@ -14,4 +14,4 @@ export {
   strict,
   table,
 } from './composite-fields.ts';
-export { nameKey, node, positionKey } from './name-fields.ts';
+export { alikeParts, nameKey, node, positionKey } from './name-fields.ts';

@@ -19,6 +19,13 @@ export const positionKey: Key = key(new RegExp(`^${designatorForm}(/${designator
   examples: ['R101', 'R101/R102'],
 });
 
+/** Designators of parts that are alike, joined by `/`. */
+export const alikeParts: Field<string> = matching(
+  new RegExp(`^${designatorForm}(/${designatorForm})+$`),
+  'not-a-designator',
+  { description: 'Designators joined by /', examples: ['Q101/Q102'] },
+);
+
 /** A name of a type, a cartridge, a switch's position. */
 export const nameKey: Key = key(/^[A-Za-z0-9][A-Za-z0-9 _.+/()-]*$/, 'wrong-form', {
   description: 'Name: letters, digits, - _ . + / ( )',

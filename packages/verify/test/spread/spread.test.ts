@@ -7,7 +7,9 @@ import { monoBoard, stageOf, stereoBoard, valueOf } from '../stages.ts';
 import { runnerOf, spreadOf } from './runs.ts';
 
 const seed = (name: string): ReturnType<typeof monoBoard> =>
-  valueOf(readBoard(readFileSync(new URL(`../../../../seeds/boards/${name}.board.yaml`, import.meta.url), 'utf8'), name));
+  valueOf(
+    readBoard(readFileSync(new URL(`../../../../seeds/boards/${name}.board.yaml`, import.meta.url), 'utf8'), name),
+  );
 
 /** Every limit but that of gain so wide that no board misses it. */
 const onlyGain = (good: string, look: string): string =>
@@ -168,20 +170,22 @@ describe('small tolerances', () => {
       const runner = runnerOf(board, tight(board.circuit));
       const { channels, balance } = spreadAnswer(runner, [runner.run(0, 10_000)]);
       const slopes = centralSlopes(runner);
-      const { at, reference } = runner.sweep;
+      const { sweep } = runner;
       const sigma = (move: (gains: readonly Float64Array[]) => number): number =>
         Math.sqrt(slopes.reduce((sum, each) => sum + move(each) ** 2 / 12, 0));
       for (const hz of [20, 50, 100, 10_000, 20_000]) {
-        const i = at(hz);
+        const i = sweep.at(hz);
         channels.forEach(({ bands }, c) => {
           const drawn = bands.find((band) => band.hz === hz)!.sigmaDb;
-          expect(Math.abs(drawn / sigma((gains) => gains[c]![i]! - gains[c]![reference]!) - 1)).toBeLessThan(0.03);
+          expect(Math.abs(drawn / sigma((gains) => gains[c]![i]! - gains[c]![sweep.reference]!) - 1)).toBeLessThan(
+            0.03,
+          );
         });
         const apart = balance!.bands.find((band) => band.hz === hz)!.sigmaDb;
         expect(Math.abs(apart / sigma((gains) => gains[0]![i]! - gains[1]![i]!) - 1)).toBeLessThan(0.03);
       }
       channels.forEach(({ gain }, c) => {
-        expect(Math.abs(gain.sigmaDb / sigma((gains) => gains[c]![reference]!) - 1)).toBeLessThan(0.03);
+        expect(Math.abs(gain.sigmaDb / sigma((gains) => gains[c]![sweep.reference]!) - 1)).toBeLessThan(0.03);
       });
     },
     60_000,
