@@ -57,11 +57,33 @@ module.exports = {
     },
     {
       name: 'app-not-to-app',
-      comment: 'What two apps need belongs in a package.',
+      comment: 'What two apps need belongs in a package; the terminal alone may start the bench, through its index.',
       severity: 'error',
-      from: { path: '^apps/([^/]+)/src/' },
+      from: { path: '^apps/([^/]+)/src/', pathNot: '^apps/cli/src/verbs/open\\.ts$' },
       to: { path: '^apps/', pathNot: '^apps/$1/' },
     },
+    {
+      name: 'open-by-the-index',
+      comment: 'The terminal knows of the bench only how to start its server.',
+      severity: 'error',
+      from: { path: '^apps/cli/src/' },
+      to: { path: '^apps/workbench/', pathNot: '^apps/workbench/src/server/index\\.ts$' },
+    },
+    ...[
+      ['server', 'contract'],
+      ['contract', ''],
+      ['compute', 'contract'],
+      ['page', 'contract'],
+    ].map(([room, below]) => ({
+      name: `bench-${room}`,
+      comment: 'Page, worker and server know each other by their contract alone; the page starts the worker file.',
+      severity: 'error',
+      from: { path: `^apps/workbench/src/${room}/` },
+      to: {
+        path: '^apps/workbench/src/',
+        pathNot: `^apps/workbench/src/(${[room, below].filter(Boolean).join('|')})/`,
+      },
+    })),
     {
       name: 'not-to-tests',
       comment: 'What is delivered does not lean on test code.',

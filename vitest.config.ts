@@ -4,7 +4,7 @@ const inCi = process.env.CI === 'true';
 
 const config: ViteUserConfig = defineConfig({
   test: {
-    include: ['packages/*/test/**/*.test.ts', 'apps/*/test/**/*.test.ts', 'tests/**/*.test.ts'],
+    include: ['packages/*/test/**/*.test.ts', 'apps/*/test/**/*.test.{ts,tsx}', 'tests/**/*.test.ts'],
     pool: 'threads',
     maxWorkers: 2,
     // A single check that takes longer belongs into smaller ones; tests that must run longer say so themselves.

@@ -93,19 +93,14 @@ function writeEquations(network: Network, point: BiasPoint, results: Float64Arra
   results.set(linear.values, network.size);
 }
 
-/** Where the unknowns of a part alone stand in the network: nodes by name, the part's inner unknowns in their order. */
+/** Where the unknowns of a part alone stand in the network: a part with parameters has no two of one kind. */
 function placesIn(network: Network, own: Network): readonly Unknown[] {
   const keyOf = (name: UnknownName): string =>
     name.kind === 'node' ? `node ${name.node}` : `${name.kind} of ${name.ref}`;
-  const known = new Map<string, Unknown[]>();
-  network.names.forEach((name, unknown) => known.set(keyOf(name), [...(known.get(keyOf(name)) ?? []), unknown]));
-  const taken = new Map<string, number>();
+  const known = new Map(network.names.map((name, unknown) => [keyOf(name), unknown]));
   return own.names.map((name) => {
-    const key = keyOf(name);
-    const count = taken.get(key) ?? 0;
-    taken.set(key, count + 1);
-    const unknown = known.get(key)?.[count];
-    if (unknown === undefined) throw new Error(`the network has no ${key}`);
+    const unknown = known.get(keyOf(name));
+    if (unknown === undefined) throw new Error(`the network has no ${keyOf(name)}`);
     return unknown;
   });
 }
