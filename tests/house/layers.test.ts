@@ -60,7 +60,15 @@ const CASES: readonly Case[] = [
     imports: '../../../packages/solver/src/inner.ts',
     rules: ['app-not-past-the-index'],
   },
-  { file: 'apps/cli/src/other.ts', imports: '../../workbench/src/inner.ts', rules: ['app-not-to-app'] },
+  {
+    file: 'apps/cli/src/other.ts',
+    imports: '../../workbench/src/inner.ts',
+    rules: ['app-not-to-app', 'open-by-the-index'],
+  },
+  { file: 'apps/cli/src/verbs/open.ts', imports: '../../../workbench/src/inner.ts', rules: ['open-by-the-index'] },
+  { file: 'apps/workbench/src/page/near.ts', imports: '../server/store.ts', rules: ['bench-page'] },
+  { file: 'apps/workbench/src/contract/near.ts', imports: '../page/near.ts', rules: ['bench-contract'] },
+  { file: 'apps/workbench/src/compute/near.ts', imports: '../contract/near.ts', rules: [] },
   { file: 'apps/cli/src/tested.ts', imports: '../../../tests/helper.ts', rules: ['not-to-tests'] },
   { file: 'packages/verify/src/egg.ts', imports: './hen.ts', rules: ['no-circular'] },
   // The same circle again, which is reported once.
@@ -91,7 +99,12 @@ async function standInWorkspace(): Promise<void> {
     await put(`packages/${name}/test/helper.ts`, 'export type Thing = number;\n');
     await symlink(join(tree, 'packages', name), join(tree, 'node_modules/@curvewright', name));
   }
-  for (const path of ['apps/cli/src/inner.ts', 'apps/workbench/src/inner.ts', 'tests/helper.ts'])
+  for (const path of [
+    'apps/cli/src/inner.ts',
+    'apps/workbench/src/inner.ts',
+    'apps/workbench/src/server/store.ts',
+    'tests/helper.ts',
+  ])
     await put(path, 'export type Thing = number;\n');
   // Type-only on purpose: the layers hold for types as well.
   for (const { file, imports } of CASES)

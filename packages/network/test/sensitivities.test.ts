@@ -1,13 +1,15 @@
-import type { Circuit } from '@curvewright/board';
+import type { Circuit, PartType } from '@curvewright/board';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { biasSensitivities, gainSensitivities, idealSource, linearise, solveResponse } from '../src/index.ts';
-import { capacitor, circuit, rail, resistor } from './circuits.ts';
+import { loneParts } from '../src/circuit-parameters.ts';
+import { capacitor, circuit, rail, resistor, typed } from './circuits.ts';
 import { beyond, compareSlopes } from './compare-slopes.ts';
 import { drawsFrom, type Draws } from './random.ts';
 import { randomMixture, randomPassive } from './random-networks.ts';
 import { randomStage } from './random-stages.ts';
 import { randomTangle } from './random-tangles.ts';
+import { resolve } from './resolved-slopes.ts';
 import { biased } from './solved.ts';
 
 const frequencies = Float64Array.of(3, 1000, 70_000);
@@ -160,6 +162,36 @@ describe('identities of random passive networks', () => {
 });
 
 describe('against whole stages solved anew', { timeout: 120_000 }, () => {
+  it('an op-amp in the rounded corner of its limit, whose slope moves with its supply', () => {
+    const type: PartType = { kind: 'opamp', gain: 1e3, swing: { above: 1, below: 1 } };
+    const whole = circuit(
+      [rail('vcc', 12), rail('vee', -12)],
+      [
+        resistor('R1', 1e3, 'vcc', 'p'),
+        resistor('R2', 11e3, 'p', 'gnd'),
+        capacitor('C1', 1e-6, 'in', 'p'),
+        typed('U1', type, { plus: 'p', minus: 'm', out: 'out' }, ['vcc', 'vee']),
+        resistor('R3', 1e3, 'out', 'm'),
+        resistor('R4', 1e6, 'm', 'gnd'),
+      ],
+    );
+    const { of } = sensitivitiesOf(whole, frequencies);
+    const step = 1e-6;
+    for (const part of ['vcc volts', 'R1 value', 'U1 swing.above']) {
+      const { times } = loneParts(whole)
+        .flatMap(({ parameters }) => parameters)
+        .find(({ ref, parameter }) => `${ref} ${parameter}` === part)!;
+      const [above, below] = [1 + step, 1 - step].map((factor) => {
+        const gain = resolve(times(whole, factor), idealSource, frequencies)!.gains[0]!;
+        return Math.log(Math.hypot(gain[2]!, gain[3]!));
+      });
+      const slope = (above! - below!) / (2 * step);
+      // Hundreds of times what a slope without the corner would be; 12 µV either way of a corner of 5 mV.
+      expect(Math.abs(slope)).toBeGreaterThan(0.01);
+      expect(of(part)[2]! / slope, part).toBeCloseTo(1, 4);
+    }
+  });
+
   const families: readonly (readonly [string, number, (draws: Draws) => Circuit])[] = [
     ['transistor stages', 15, (draws) => randomStage(draws).circuit],
     ['mixtures of RLC, diodes, transistors and JFETs', 40, randomMixture],

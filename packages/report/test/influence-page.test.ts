@@ -65,7 +65,7 @@ describe('the influence page', () => {
     ]);
     expect(lineWith('Q103  hFE')).toContain('c2 −2.3');
     expect(lines.indexOf(lineWith('C103  value'))).toBeLessThan(lines.indexOf(lineWith('Q103  hFE')));
-    expect(lineWith('R220')).toBe('');
+    expect(lineWith('R209')).toBe('');
   });
 
   it('names what moves most within tolerance, in gain and in bias', () => {

@@ -52,7 +52,8 @@ export interface SheetRow {
 
 export interface SheetField {
   /** Path inside the position, as in the file. */
-  readonly path: 'fit.value' | 'fit.build' | 'fit.type' | 'fit.rated' | 'pulled.value' | 'pulled.esr' | 'pulled.leakage' | 'why';
+  readonly path:
+    'fit.value' | 'fit.build' | 'fit.type' | 'fit.rated' | 'pulled.value' | 'pulled.esr' | 'pulled.leakage' | 'why';
   readonly written: string | null;
   /** SI, where it is a quantity. */
   readonly value: number | null;
