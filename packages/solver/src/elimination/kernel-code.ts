@@ -3,7 +3,7 @@ import { operation } from './operations.ts';
 import { moduleBytes, wasm } from './wasm-code.ts';
 
 /** Bytes of the lanes' real parts, or of their imaginary parts. */
-export const partBytes = 8 * lanes;
+export const partBytes: number = 8 * lanes;
 const groups = Array.from({ length: lanes / 2 }, (_, g) => 16 * g);
 
 /** Integer locals: where the program stands, where a list ends, four addresses; then the vectors. */
