@@ -9,8 +9,11 @@ export interface LiveBoard {
   readonly parameters: readonly LiveParameter[];
   /** Hz. */
   readonly frequencies: Float64Array;
-  /** Solves bias and response with these values, one for each parameter; false where no bias is found. */
-  solve(values: Float64Array): boolean;
+  /**
+   * Solves bias and response with these values, one for each parameter; false where no bias is found. `turn` says which frequencies are looked
+   * at for lost digits: a different number for each of many boards has all of them looked at.
+   */
+  solve(values: Float64Array, turn?: number): boolean;
   /** The last bias, by unknown of the network. */
   readonly x: Float64Array;
   /** For each channel re, im pairs over the frequencies, from its input node to its output node. */
@@ -33,9 +36,9 @@ export function createLiveBoard(network: Network, point: OperatingPoint, frequen
     get resolved() {
       return response.resolved;
     },
-    solve(values) {
+    solve(values, turn = 0) {
       if (!bias.solve(values)) return false;
-      response.solve(bias);
+      response.solve(bias, turn);
       return true;
     },
   };

@@ -12,7 +12,8 @@ export interface LiveResponse {
   readonly gains: readonly Float64Array[];
   /** Frequencies solved anew with row exchanges so far, because the fixed order had lost digits. */
   readonly resolved: number;
-  solve(point: BiasPoint): void;
+  /** `turn`: which of the frequencies are looked at for lost digits; another number for each board reaches all in turn. */
+  solve(point: BiasPoint, turn: number): void;
 }
 
 /** Largest relative residual that a checked frequency may show; the network's condition, up to 1e11, costs the rest of the digits. */
@@ -82,7 +83,7 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
   const check = createSweep(checked);
   const residual = sweepResidual(checked, check);
   const gains = channels.map(() => new Float64Array(2 * frequencies.length));
-  const counted = { boards: 0, resolved: 0 };
+  let resolved = 0;
   const omegas = frequencies.map((hz) => 2 * Math.PI * hz);
   const outputs = channels.map(({ output }, i) => sweep.placeOf(i, output));
   const inputs = channels.map(({ input }, i) => (ideal ? -1 : sweep.placeOf(i, input)));
@@ -95,13 +96,12 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
   }
 
   /** Frequencies spread over the sweep, others on each board, so that every one has its turn. */
-  function isSound(): boolean {
+  function isSound(turn: number): boolean {
     load(check);
     const spacing = frequencies.length / checkedLanes;
     for (let k = 0; k < lanes; k++) {
-      check.omega[k] = omegas[(counted.boards + Math.floor(k * spacing)) % frequencies.length]!;
+      check.omega[k] = omegas[(turn + Math.floor(k * spacing)) % frequencies.length]!;
     }
-    counted.boards++;
     check.solveBlock();
     for (let k = 0; k < checkedLanes; k++) if (!(residual.worst(0, k) <= allowed)) return false;
     return true;
@@ -134,16 +134,16 @@ export function liveResponse(network: Network, nominal: BiasPoint, frequencies: 
     gains.forEach((target, i) => {
       target.set(response.gains[i]![i]!);
     });
-    counted.resolved += frequencies.length;
+    resolved += frequencies.length;
   }
 
   return {
     gains,
     get resolved() {
-      return counted.resolved;
+      return resolved;
     },
-    solve(point) {
-      if (!gather(point) || !isSound()) {
+    solve(point, turn) {
+      if (!gather(point) || !isSound(turn)) {
         resolve(point);
         return;
       }

@@ -55,7 +55,7 @@ function digitsOf(what: What, unit: Unit): number {
 }
 
 /** A limit's good bound: `±0.5 dB`, `−1.5 dB`, `+6 dB`. */
-function boundWords(what: What, unit: Unit, limits: Limits): string {
+function boundWords({ what, unit, value, margin }: Finding, limits: Limits): string {
   switch (what) {
     case 'deviation':
     case 'treble':
@@ -71,6 +71,8 @@ function boundWords(what: What, unit: Unit, limits: Limits): string {
     case 'output_dc':
       return `±${short(limits.output_dc.good * 1000)} mV`;
     case 'node_volts':
+      // Each node is held against what healthy boards reach at it.
+      return `±${short(Math.abs(value) + margin)} %`;
     case 'input_resistance':
       return `±${short(limits[what].good * 100)} %`;
     case 'crosstalk':
@@ -90,10 +92,11 @@ function boundWords(what: What, unit: Unit, limits: Limits): string {
 }
 
 /** `0.12 dB outside ±0.5 dB`, `0.38 dB inside −1.5 dB`. */
-export function marginWords({ what, margin, unit }: Finding, limits: Limits): string {
+export function marginWords(finding: Finding, limits: Limits): string {
+  const { what, margin, unit } = finding;
   const side = margin < 0 ? 'outside' : 'inside';
   const distance = decimals(Math.abs(margin), digitsOf(what, unit));
-  return `${distance}${unitWords({ unit })} ${side} ${boundWords(what, unit, limits)}`;
+  return `${distance}${unitWords({ unit })} ${side} ${boundWords(finding, limits)}`;
 }
 
 function short(value: number): string {

@@ -11,6 +11,7 @@ import type { Finding } from './finding.ts';
 import { findingsOf } from './findings.ts';
 import { worstLevel, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
+import { nodeReach } from './spread/node-bands.ts';
 import { solveState, stateAnswer, type SolvedState, type StateAnswer } from './state-answer.ts';
 
 export interface CheckAnswer {
@@ -49,12 +50,17 @@ export function checkJob(job: Job): Outcome<CheckAnswer> {
     const view = circuitOf(job, state);
     if (view === null) continue;
     const outcome = solveState(state, view.circuit, job.board.loops, limits, view);
-    if (outcome.ok) solved.push(outcome.value);
+    if (outcome.ok) solved.push(state === 'drawn' ? withReach(outcome.value, job) : outcome.value);
     else if (state === 'found') unsolved.push(...outcome.diagnostics);
     else return outcome;
   }
   const effects = positionEffects(job, solved[0]!.probe, solved.at(-1)!.changed);
   return { ok: true, value: answer(job.entry.title, limits, solved, unsolved, effects) };
+}
+
+/** The drawn state with how far the bias of its nodes strays on healthy boards, which other states are held against. */
+function withReach(drawn: SolvedState, { board }: Job): SolvedState {
+  return { ...drawn, probe: { ...drawn.probe, nodeReach: nodeReach(drawn.probe.stage, board.matched) } };
 }
 
 function answer(

@@ -1,4 +1,4 @@
-import type { Limits } from '@curvewright/board';
+import { mergeLimits, type Limits } from '@curvewright/board';
 import { printQuantity } from '@curvewright/quantity';
 import { inputAdmittance, nodeVolts } from '@curvewright/network';
 import type { GainReader } from './gain-reader.ts';
@@ -12,6 +12,8 @@ import type { Stage } from './stage.ts';
 export interface Probe {
   readonly stage: Stage;
   readonly reader: GainReader;
+  /** Of a drawn board: V by which each node's bias strays on healthy boards; silent where that is not known. */
+  readonly nodeReach?: ReadonlyMap<string, number>;
 }
 
 /** A judged number that can be read off varied stages, too: its cause and its remedy are found by doing so. */
@@ -172,9 +174,14 @@ function inputResistanceFigure(probe: Probe, limits: Limits, channel: number): F
   };
 }
 
-/** Every node of the drawn board that the state still has, in percent of its drawn voltage or of ten times the floor, whichever is more. */
+/**
+ * Every node of the drawn board that the state still has, in percent of its drawn voltage or of ten times the floor, whichever is more. Good
+ * is what healthy boards of this drawing reach, look twice as much; where that is not known, or the file sets its own, the limit's percents.
+ */
 function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figure[] {
   const { good, look, floor } = limits.node_volts;
+  const usual = mergeLimits().node_volts;
+  const isUsual = good === usual.good && look === usual.look;
   const rails = new Set(probe.stage.circuit.rails.map(({ node }) => node));
   const channelNames = probe.stage.circuit.channels.map(({ name }) => name);
   return [...probe.stage.network.nodes.keys()]
@@ -184,14 +191,16 @@ function nodeFigures(probe: Probe, limits: Limits, drawn: Probe): readonly Figur
       const whole = Math.max(Math.abs(before), good > 0 ? floor / good : floor);
       const read = ({ stage }: Probe): number => (100 * (nodeVolts(stage.network, stage.point, node) - before)) / whole;
       const channel = channelNames.findIndex((name) => node.endsWith(`@${name}`));
+      const reach = isUsual ? drawn.nodeReach?.get(node) : undefined;
+      const own = reach === undefined ? null : (100 * Math.max(reach, floor)) / whole;
       return {
         what: 'node_volts',
         channel: channel < 0 ? null : channel,
         value: read(probe),
         unit: '%',
         side: 'within',
-        good: 100 * good,
-        look: 100 * look,
+        good: own ?? 100 * good,
+        look: own === null ? 100 * look : 2 * own,
         hz: null,
         where: `node ${bareName(node)} against drawn`,
         search: read,

@@ -1,3 +1,4 @@
+import { leadsOf, toleranceOf, type Part } from '@curvewright/board';
 import { createLiveBoard, nodeVolts, unknownOf } from '@curvewright/network';
 import type { Stage } from '../stage.ts';
 import { drawBoard, drawsOf, writeValues } from './draw.ts';
@@ -30,4 +31,39 @@ export function nodeBands(
     if (live.solve(values)) unknowns.forEach((unknown, n) => (volts[n]![board] = live.x[unknown]!));
   }
   return names.map((node, n) => ({ node, ...reachVolts(volts[n]!, nodeVolts(network, point, node)) }));
+}
+
+/**
+ * V by which the bias of each node (full names) strays from nominal on healthy boards, either way; without the nodes on which a part stands
+ * whose own spread the file leaves open.
+ */
+export function nodeReach(stage: Stage, matched: readonly (readonly string[])[]): ReadonlyMap<string, number> {
+  const open = new Set(
+    stage.circuit.parts.filter((part) => !isBounded(part)).flatMap((part) => Object.values(leadsOf(part))),
+  );
+  return new Map(
+    nodeBands(stage, matched)
+      .filter(({ node }) => !open.has(node))
+      .map(({ node, nominalV, worstLowV, worstHighV }) => [
+        node,
+        Math.max(worstHighV - nominalV, nominalV - worstLowV),
+      ]),
+  );
+}
+
+/** Whether the spread moves all of this part that the bias follows; figures of diodes, FETs and valves are not drawn for. */
+function isBounded(part: Part): boolean {
+  switch (part.kind) {
+    case 'resistor':
+    case 'trimmer':
+      return toleranceOf(part) !== null;
+    case 'typed':
+      if (part.type.kind === 'opamp') return true;
+      return (part.type.kind === 'npn' || part.type.kind === 'pnp') && part.type.hFEHigh !== undefined;
+    // A capacitor's leakage, an inductor's wire and a contact are what the file says.
+    case 'capacitor':
+    case 'inductor':
+    case 'switch':
+      return true;
+  }
 }

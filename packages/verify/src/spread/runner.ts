@@ -80,7 +80,7 @@ function runnerOn(plan: SpreadPlan, network: Network, sweep: Sweep, live: LiveBo
     for (let n = 0; n < boards; n++) {
       drawBoard(draws, plan.seed, from + n, drawn);
       writeValues(draws, drawn, values);
-      if (live.solve(values)) reader.readRow(row);
+      if (live.solve(values, from + n)) reader.readRow(row);
       else row.fill(NaN);
       rows.set(row, n * layout.size);
     }
