@@ -10,6 +10,7 @@ import {
   worstEngineError,
   type BoardSolver,
 } from './solvers.ts';
+import { endBoardThreads, startBoardThreads } from '../../apps/cli/src/spread-workers.ts';
 import { demoSpread, sliderMoves, spreadSeconds } from './stage-timings.ts';
 
 /** Rounds in which every solver has its turn; what is told is the median over them, ratios taken round by round. */
@@ -94,16 +95,20 @@ async function measureSpread(usPerSolve: () => number) {
   const runner = demoSpread();
   const boards = 10_000;
   const frequencies = runner.sweep.hz.length;
-  await spreadSeconds(runner, 1000, 1);
+  const beside = startBoardThreads(runner.plan, 1);
+  await Promise.all(beside.map(({ ready }) => ready));
+  await spreadSeconds(runner, 2000, []);
+  await spreadSeconds(runner, 4000, beside);
   const seconds = { one: [] as number[], two: [] as number[] };
   const rest: number[] = [];
   for (let round = 0; round < 3; round++) {
     const plain = usPerSolve();
-    const one = await spreadSeconds(runner, boards, 1);
+    const one = await spreadSeconds(runner, boards, []);
     seconds.one.push(one);
-    seconds.two.push(await spreadSeconds(runner, boards, 2));
+    seconds.two.push(await spreadSeconds(runner, boards, beside));
     rest.push((one * 1e6) / boards / (plain * frequencies) - 1);
   }
+  await endBoardThreads(beside);
   return {
     boards,
     frequencies,

@@ -2,7 +2,7 @@ import { logFrequencies, targetDb } from '@curvewright/curves';
 import { mergeLimits } from '@curvewright/board';
 import { createLiveBoard } from '@curvewright/network';
 import { solveStage, spreadPlan, spreadRunner, type SpreadRunner } from '@curvewright/verify';
-import { runBoards } from '../../apps/cli/src/spread-workers.ts';
+import { runBoards, type BoardThread } from '../../apps/cli/src/spread-workers.ts';
 import { seedBoard, valueOf } from '../seeds/read-seeds.ts';
 
 /** Milliseconds of each of many slider moves on the demo board: one value written, bias, 400 points, deviation of both channels. */
@@ -41,9 +41,13 @@ export function demoSpread(): SpreadRunner {
   return runner;
 }
 
-/** Seconds of a whole spread, the threads' start included. */
-export async function spreadSeconds(runner: SpreadRunner, boards: number, workers: number): Promise<number> {
+/** Seconds of a whole spread on this thread and `threads`. */
+export async function spreadSeconds(
+  runner: SpreadRunner,
+  boards: number,
+  threads: readonly BoardThread[],
+): Promise<number> {
   const began = performance.now();
-  await runBoards(runner, { boards, workers, signal: new AbortController().signal, progress: () => undefined });
+  await runBoards(runner, { boards, threads, signal: new AbortController().signal, progress: () => undefined });
   return (performance.now() - began) / 1000;
 }

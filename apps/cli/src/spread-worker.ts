@@ -10,3 +10,4 @@ parentPort?.on('message', ({ from, boards }: Chunk) => {
   const tally = runner.run(from, boards);
   parentPort?.postMessage(tally, [tally.rows.buffer as ArrayBuffer]);
 });
+parentPort?.postMessage('ready');

@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
 import type { Worker } from 'node:worker_threads';
-import type { SpreadRunner, Tally } from '@curvewright/verify';
+import type { SpreadPlan, SpreadRunner, Tally } from '@curvewright/verify';
 import { startThread } from './thread.ts';
 
 /** A run of boards by their numbers. */
@@ -11,10 +11,29 @@ export interface Chunk {
   readonly boards: number;
 }
 
+/** A thread that solves boards of one plan beside this one. */
+export interface BoardThread {
+  readonly thread: Worker;
+  /** Resolves once it has solved the plan and takes chunks. */
+  readonly ready: Promise<unknown>;
+}
+
+/** Starts `count` threads; each takes a while before it is ready. */
+export function startBoardThreads(plan: SpreadPlan, count: number): readonly BoardThread[] {
+  return Array.from({ length: count }, () => {
+    const thread = startThread('spread-worker', plan);
+    return { thread, ready: once(thread, 'message') };
+  });
+}
+
+export async function endBoardThreads(threads: readonly BoardThread[]): Promise<void> {
+  await Promise.all(threads.map(({ thread }) => thread.terminate()));
+}
+
 export interface BoardsRun {
   readonly boards: number;
-  /** Threads, this one among them. */
-  readonly workers: number;
+  /** Those that help this thread; one that is not ready before all is done does not take part. */
+  readonly threads: readonly BoardThread[];
   /** Aborted: no further chunk is begun, those in hand are finished. */
   readonly signal: AbortSignal;
   readonly progress: (done: number) => void;
@@ -33,7 +52,7 @@ export function usualWorkers(boards: number): number {
 /** Draws and solves boards 0 to `boards` − 1, at least one chunk of them; the tallies come in any order. */
 export async function runBoards(
   runner: SpreadRunner,
-  { boards, workers, signal, progress }: BoardsRun,
+  { boards, threads, signal, progress }: BoardsRun,
 ): Promise<readonly Tally[]> {
   const tallies: Tally[] = [];
   let begun = 0;
@@ -56,18 +75,15 @@ export async function runBoards(
       await setImmediate();
     }
   };
-  const there = async (thread: Worker): Promise<void> => {
+  const there = async ({ thread, ready }: BoardThread, ended: Promise<void>): Promise<void> => {
+    await Promise.race([ready, ended]);
     for (let chunk = next(); chunk !== null; chunk = next()) {
       thread.postMessage(chunk);
       const [tally] = (await once(thread, 'message')) as [Tally];
       take(tally);
     }
   };
-  const threads = Array.from({ length: workers - 1 }, () => startThread('spread-worker', runner.plan));
-  try {
-    await Promise.all([...threads.map(there), here()]);
-  } finally {
-    await Promise.all(threads.map((thread) => thread.terminate()));
-  }
+  const ended = here();
+  await Promise.all([ended, ...threads.map((each) => there(each, ended))]);
   return tallies;
 }

@@ -17,3 +17,7 @@ export { leadsOf } from './leads.ts';
 export { jobJsonSchema } from './schema/job-schema.ts';
 export { fileKind } from './file-kind.ts';
 export { spelledNode } from './spelled-node.ts';
+export { editJob } from './edit/edit-job.ts';
+export { jobForBoard } from './edit/job-for-board.ts';
+export type { JobEdit, JobField, NewPosition, PositionPath } from './edit/job-edit.ts';
+export type { Written, WrittenMap } from './edit/written.ts';

@@ -27,10 +27,11 @@ export function fourPlaces(
 
 /** Adds `value` at the first two of four places and takes it at the others. */
 export function addFour(target: Float64Array, places: Int32Array, value: number): void {
-  for (let k = 0; k < 4; k++) {
-    const place = places[k]!;
-    if (place >= 0) target[place] = target[place]! + (k < 2 ? value : -value);
-  }
+  const [a, b, c, d] = [places[0]!, places[1]!, places[2]!, places[3]!];
+  if (a >= 0) target[a] = target[a]! + value;
+  if (b >= 0) target[b] = target[b]! + value;
+  if (c >= 0) target[c] = target[c]! - value;
+  if (d >= 0) target[d] = target[d]! - value;
 }
 
 /** Numbers every place that is asked for in the order in which it comes up. */

@@ -17,9 +17,13 @@ export interface LiveBias {
 interface Trend {
   readonly index: number;
   readonly nominal: number;
-  /** dx per unit of 1 − nominal/value: the current of a resistor and the base current of a gain go with the reciprocal. */
-  readonly slope: Float64Array;
+  /** dx of `unknowns` per unit of 1 − nominal/value: the current of a resistor and the base current of a gain go with the reciprocal. */
+  readonly slopes: Float64Array;
+  readonly unknowns: Int32Array;
 }
+
+/** V (or A) for a parameter of twice its value; what follows less is left to Newton's steps. */
+const followed = 1e-4;
 
 /** Newton steps before the thorough search takes over. */
 const patience = 25;
@@ -52,17 +56,23 @@ export function liveBias({ network, parameters, write }: LiveNetwork, nominal: O
     equations.assemble(nominal.x, noRelief);
     const slope = equations.residual.map((left) => (-left * (1 + nudge)) / nudge);
     elimination.solve(equations.jacobian, slope);
-    return slope.some((volts) => Math.abs(volts) > 1e-9) ? [{ index, nominal: parameter.nominal, slope }] : [];
+    const unknowns = Int32Array.from(slope.keys()).filter((unknown) => Math.abs(slope[unknown]!) > followed);
+    if (unknowns.length === 0) return [];
+    return [{ index, nominal: parameter.nominal, unknowns, slopes: Float64Array.from(unknowns, (k) => slope[k]!) }];
   });
 
   /** Where the values would take the bias if it went in straight lines: a start that saves a step. */
   function predict(values: Float64Array): void {
-    search.x.set(nominal.x);
+    const { x } = search;
+    x.set(nominal.x);
     for (let n = 0; n < trends.length; n++) {
-      const { index, nominal: before, slope } = trends[n]!;
+      const { index, nominal: before, unknowns, slopes } = trends[n]!;
       const moved = 1 - before / values[index]!;
       if (moved === 0 || Math.abs(moved) > straightReach) continue;
-      for (let i = 0; i < slope.length; i++) search.x[i] = search.x[i]! + moved * slope[i]!;
+      for (let k = 0; k < unknowns.length; k++) {
+        const unknown = unknowns[k]!;
+        x[unknown] = x[unknown]! + moved * slopes[k]!;
+      }
     }
     equations.readControls(search.x, equations.controls);
   }

@@ -76,10 +76,16 @@ export function createSearch(equations: Equations, solveStep: StepSolver = dense
         if (n === steps) break;
         const column = solveStep(step);
         if (column >= 0) return { kind: 'singular', column };
-        for (let i = 0; i < size; i++) x[i] = x[i]! + step[i]!;
+        let total = 0;
+        for (let i = 0; i < size; i++) {
+          const moved = x[i]! + step[i]!;
+          x[i] = moved;
+          total += moved;
+        }
         search.steps++;
         held = acceptControls(x);
-        if (!x.every(Number.isFinite)) break;
+        // One that is not finite makes the sum so.
+        if (!Number.isFinite(total)) break;
       }
       return { kind: 'spent' };
     },

@@ -1,18 +1,14 @@
-import {
-  circuitOf,
-  mergeLimits,
-  type Board,
-  type Diagnostic,
-  type Job,
-  type Limits,
-  type Outcome,
-} from '@curvewright/board';
+import type { Board, Diagnostic, Job, Limits, Outcome } from '@curvewright/board';
+import type { Probe } from './figure.ts';
+import { furtherReader, furtherSteps } from './further-answers.ts';
 import type { Finding } from './finding.ts';
-import { findingsOf } from './findings.ts';
+import { findingSteps } from './findings.ts';
 import { worstLevel, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
 import { nodeReach } from './spread/node-bands.ts';
-import { solveState, stateAnswer, type SolvedState, type StateAnswer } from './state-answer.ts';
+import { stageBoard, stageJob, type StagedJob, type StagedState } from './staged-job.ts';
+import { stateAnswer, type SolvedState, type StateAnswer } from './state-answer.ts';
+import { atOnce, within, type Steps } from './steps.ts';
 
 export interface CheckAnswer {
   readonly title: string;
@@ -35,45 +31,46 @@ export interface CheckAnswer {
 
 /** The main job for a board file alone: its drawn state against the curve. */
 export function checkBoard(board: Board): Outcome<CheckAnswer> {
-  const limits = mergeLimits(board.limits);
-  const drawn = solveState('drawn', board.circuit, board.loops, limits);
-  if (!drawn.ok) return drawn;
-  return { ok: true, value: answer(board.title, limits, [drawn.value], [], []) };
+  const staged = stageBoard(board);
+  return staged.ok ? { ok: true, value: atOnce(checkSteps(staged.value)) } : staged;
 }
 
 /** The main job: a board and its rework, drawn, found and rebuilt. Refused where drawn or rebuilt has no bias. */
 export function checkJob(job: Job): Outcome<CheckAnswer> {
-  const limits = job.limits;
-  const solved: SolvedState[] = [];
-  const unsolved: Diagnostic[] = [];
-  for (const state of ['drawn', 'found', 'rebuilt'] as const) {
-    const view = circuitOf(job, state);
-    if (view === null) continue;
-    const outcome = solveState(state, view.circuit, job.board.loops, limits, view);
-    if (outcome.ok) solved.push(state === 'drawn' ? withReach(outcome.value, job) : outcome.value);
-    else if (state === 'found') unsolved.push(...outcome.diagnostics);
-    else return outcome;
+  const staged = stageJob(job);
+  return staged.ok ? { ok: true, value: atOnce(checkSteps(staged.value)) } : staged;
+}
+
+interface CheckedState {
+  readonly solved: SolvedState;
+  readonly answer: StateAnswer;
+  readonly findings: readonly Finding[];
+}
+
+/** What was answered of states, for the next check that meets them again. */
+export type CheckMemory = WeakMap<StagedState, CheckedState & { readonly drawn: StagedState; readonly counts: boolean }>;
+
+/** The whole check of staged states, which takes seconds, in steps of some tenths of one. */
+export function* checkSteps(staged: StagedJob, memory: CheckMemory = new WeakMap()): Steps<CheckAnswer> {
+  const { title, limits, job, states, unsolved } = staged;
+  const [first] = states;
+  if (first === undefined) throw new RangeError('a check without a state');
+  const counting = states.at(-1);
+  const checked: CheckedState[] = [];
+  for (const [n, each] of states.entries()) {
+    const counts = each === counting;
+    const known = memory.get(each);
+    if (known?.drawn === first && known.counts === counts) checked.push(known);
+    else {
+      const steps = stateSteps(each, staged, checked[0]?.solved.probe ?? null, counts);
+      const made = yield* within(n / states.length, (n + 1) / states.length, steps);
+      memory.set(each, { ...made, drawn: first, counts });
+      checked.push(made);
+    }
   }
-  const effects = positionEffects(job, solved[0]!.probe, solved.at(-1)!.changed);
-  return { ok: true, value: answer(job.entry.title, limits, solved, unsolved, effects) };
-}
-
-/** The drawn state with how far the bias of its nodes strays on healthy boards, which other states are held against. */
-function withReach(drawn: SolvedState, { board }: Job): SolvedState {
-  return { ...drawn, probe: { ...drawn.probe, nodeReach: nodeReach(drawn.probe.stage, board.matched) } };
-}
-
-function answer(
-  title: string,
-  limits: Limits,
-  solved: readonly SolvedState[],
-  unsolved: readonly Diagnostic[],
-  effects: readonly PositionEffect[],
-): CheckAnswer {
-  const drawn = solved[0]!.probe;
-  const counting = solved.at(-1)!.state;
-  const findings = solved.flatMap((each) => findingsOf(each, limits, drawn, each.state === counting));
-  const answers = new Map(solved.map((each) => [each.state, stateAnswer(each, limits)]));
+  const drawn = checked[0]!.solved.probe;
+  const answers = new Map(checked.map(({ solved, answer }) => [solved.state, answer]));
+  const findings = checked.flatMap((each) => each.findings);
   return {
     title,
     channels: drawn.stage.circuit.channels.map(({ name }) => name),
@@ -85,8 +82,29 @@ function answer(
       measured: null,
     },
     unsolved,
-    effects,
+    effects: job === null ? [] : positionEffects(job, drawn, states.at(-1)!.changed),
     findings,
     verdict: worstLevel(findings.filter(({ counts }) => counts).map(({ level }) => level)),
   };
+}
+
+/** `drawn` is null for the drawn state itself. */
+function* stateSteps(
+  staged: StagedState,
+  { limits, loops, job }: StagedJob,
+  drawn: Probe | null,
+  counts: boolean,
+): Steps<CheckedState> {
+  const probe = drawn === null && job !== null ? withReach(staged.probe, job) : staged.probe;
+  yield 0.1;
+  const reader = furtherReader(loops, limits);
+  const further = yield* within(0.1, 0.6, furtherSteps(probe, reader));
+  const solved = { ...staged, probe, further, reader };
+  const findings = yield* within(0.6, 1, findingSteps(solved, limits, drawn ?? probe, counts));
+  return { solved, answer: stateAnswer(solved, limits), findings };
+}
+
+/** The drawn state with how far the bias of its nodes strays on healthy boards, which other states are held against. */
+function withReach(probe: Probe, { board }: Job): Probe {
+  return { ...probe, nodeReach: nodeReach(probe.stage, board.matched) };
 }

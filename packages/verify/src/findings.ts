@@ -5,20 +5,21 @@ import { figuresOf, type Figure, type Probe } from './figure.ts';
 import type { Finding } from './finding.ts';
 import { levelOf, marginTo, type Judged } from './judge.ts';
 import type { SolvedState } from './state-answer.ts';
+import type { Steps } from './steps.ts';
 import { toldCauseOf } from './told-cause.ts';
 import { toldFigures } from './told-figures.ts';
 import { variantsOf } from './variants.ts';
 
 /**
- * The figures of a state as findings. Of the node voltages that are good only the one with the least margin is listed;
+ * The figures of a state as findings, one a step. Of the node voltages that are good only the one with the least margin is listed;
  * gain and node voltages have nothing to be held against in the drawn state.
  */
-export function findingsOf(
+export function* findingSteps(
   { state, probe, further, reader, changed }: SolvedState,
   limits: Limits,
   drawn: Probe,
   counts: boolean,
-): readonly Finding[] {
+): Steps<readonly Finding[]> {
   const reference = state === 'drawn' ? null : drawn;
   const figures = figuresOf(probe, limits, reference);
   const told = toldFigures(probe, further, reader, limits);
@@ -41,10 +42,17 @@ export function findingsOf(
     const margin = marginTo(figure, figure.good);
     return { level: levelOf(figure), what, state, channel, counts, value, margin, unit, where, ...cause };
   };
-  return [
-    ...judgedFigures(figures).map((figure) => finding(figure, causeOf(figure, context))),
-    ...told.map((figure) => finding(figure, toldCauseOf(figure, context))),
-  ];
+  const judged = judgedFigures(figures);
+  const findings: Finding[] = [];
+  for (const figure of judged) {
+    findings.push(finding(figure, causeOf(figure, context)));
+    yield findings.length / (judged.length + told.length);
+  }
+  for (const figure of told) {
+    findings.push(finding(figure, toldCauseOf(figure, context)));
+    yield findings.length / (judged.length + told.length);
+  }
+  return findings;
 }
 
 function judgedFigures(figures: readonly Figure[]): readonly Figure[] {

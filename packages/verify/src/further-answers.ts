@@ -7,6 +7,7 @@ import { noiseAnswer, type NoiseAnswer } from './noise.ts';
 import { polesAnswer, type PolesAnswer } from './poles.ts';
 import { settleAnswer, type SettleAnswer } from './settle.ts';
 import { programmeVolts } from './source-words.ts';
+import type { Steps } from './steps.ts';
 
 /** What a stage does beside its bias and its curve; every list in the order of the channels. */
 export interface FurtherAnswers {
@@ -60,15 +61,17 @@ function orNull<T>(outcome: Outcome<T>): T | null {
   return outcome.ok ? outcome.value : null;
 }
 
-export function furtherAnswers(probe: Probe, reader: FurtherReader): FurtherAnswers {
-  return {
-    noise: reader.noise(probe),
-    hum: humAnswer(probe.stage),
-    crosstalk: crosstalkAnswer(probe.stage),
-    poles: reader.poles(probe),
-    settle: reader.settle(probe),
-    headroom: reader.headroom(probe),
-  };
+/** Every answer of a stage, one a step. */
+export function* furtherSteps(probe: Probe, reader: FurtherReader): Steps<FurtherAnswers> {
+  const noise = reader.noise(probe);
+  const hum = humAnswer(probe.stage);
+  const crosstalk = crosstalkAnswer(probe.stage);
+  yield 0.1;
+  const poles = reader.poles(probe);
+  yield 0.25;
+  const settle = reader.settle(probe);
+  yield 0.4;
+  return { noise, hum, crosstalk, poles, settle, headroom: reader.headroom(probe) };
 }
 
 /** THD of the programme, %; null where no steady state was found. */

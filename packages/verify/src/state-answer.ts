@@ -1,17 +1,10 @@
-import type { Board, Change, Circuit, Limits, Outcome, State } from '@curvewright/board';
+import type { Change, Limits } from '@curvewright/board';
 import { inputAdmittance } from '@curvewright/network';
 import type { Probe } from './figure.ts';
-import {
-  furtherAnswers,
-  furtherReader,
-  programmeThd,
-  type FurtherAnswers,
-  type FurtherReader,
-} from './further-answers.ts';
-import { gainReader } from './gain-reader.ts';
+import { programmeThd, type FurtherAnswers, type FurtherReader } from './further-answers.ts';
 import { idealFigures, type IdealFigure } from './ideal-figures.ts';
 import { stabilityFigures, type StabilityFigures } from './stability.ts';
-import { solveStage } from './stage.ts';
+import type { StagedState } from './staged-job.ts';
 import { deviationCurves, stageSheet, type ChannelSheet, type StageSheet } from './stage-sheet.ts';
 
 /** A channel's sheet with what the further answers give of it; null where there is no such answer. */
@@ -49,35 +42,11 @@ export interface StateAnswer extends StageSheet {
   readonly curves: { readonly hz: readonly number[]; readonly channels: readonly (readonly number[])[] };
 }
 
-/** A state solved: its stage, its further answers, and what the job says of it. */
-export interface SolvedState {
-  readonly state: State;
-  readonly probe: Probe;
+/** A staged state with its further answers. */
+export interface SolvedState extends StagedState {
   readonly further: FurtherAnswers;
   /** Reads the same answers off varied stages. */
   readonly reader: FurtherReader;
-  readonly assumed: readonly string[];
-  readonly changed: readonly Change[];
-  readonly notes: readonly string[];
-}
-
-export function solveState(
-  state: State,
-  circuit: Circuit,
-  loops: Board['loops'],
-  limits: Limits,
-  { assumed, changed, notes }: Pick<SolvedState, 'assumed' | 'changed' | 'notes'> = {
-    assumed: [],
-    changed: [],
-    notes: [],
-  },
-): Outcome<SolvedState> {
-  const stage = solveStage(circuit);
-  if (!stage.ok) return stage;
-  const probe = { stage: stage.value, reader: gainReader(stage.value) };
-  const reader = furtherReader(loops, limits);
-  const further = furtherAnswers(probe, reader);
-  return { ok: true, value: { state, probe, further, reader, assumed, changed, notes } };
 }
 
 /** Points per decade of the curves in an answer. */

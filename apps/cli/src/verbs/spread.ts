@@ -4,7 +4,7 @@ import { spreadPage } from '@curvewright/report';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Desk } from '../desk.ts';
 import { untilInterrupted } from '../interrupt.ts';
-import { runBoards, usualWorkers } from '../spread-workers.ts';
+import { endBoardThreads, runBoards, startBoardThreads, usualWorkers } from '../spread-workers.ts';
 import { stageOf, type StageRequest, type SubjectStage } from '../stage-of.ts';
 
 export interface SpreadOptions extends StageRequest {
@@ -23,16 +23,18 @@ export async function spread(file: string, options: SpreadOptions, desk: Desk): 
   if (!prepared.ok) return refuse(desk, prepared.diagnostics, json);
   const { title, state } = solved.value;
   const { boards, workers = usualWorkers(boards) } = options;
+  const threads = startBoardThreads(prepared.value.plan, workers - 1);
   const tallies = await untilInterrupted((signal) =>
     runBoards(prepared.value, {
       boards,
-      workers,
+      threads,
       signal,
       progress: (done) => {
         desk.progress(`${done} of ${boards} boards`);
       },
     }),
   );
+  await endBoardThreads(threads);
   desk.progress('');
   const answer = { asked: boards, ...spreadAnswer(prepared.value, tallies) };
   if (json) printJson(desk, { title, state, ...answer });

@@ -1,7 +1,17 @@
 import { isSeq } from 'yaml';
 import { blockPair, isLaidOut } from './layout.ts';
 import { putValue } from './put-value.ts';
-import { entriesOf, isFlow, layoutAt, lineEnd, lineStart, rangeOf, type Collection, type Entry, type Source } from './source.ts';
+import {
+  entriesOf,
+  isFlow,
+  layoutAt,
+  lineEnd,
+  lineStart,
+  rangeOf,
+  type Collection,
+  type Entry,
+  type Source,
+} from './source.ts';
 import type { Splice } from './splice.ts';
 import type { Spot } from './spot.ts';
 import { tailEnd } from './tail.ts';
@@ -68,9 +78,7 @@ function behind(text: string, previous: Entry, piece: string): readonly Splice[]
     return [{ from: previous.end, to: previous.end, text: `, ${piece}` }];
   }
   const line = { from: end, to: end, text: `${text[end] === '\r' ? '\r\n' : '\n'}${indent}${piece}` };
-  return comma > 0
-    ? [{ ...line, text: `${line.text},` }]
-    : [{ from: previous.end, to: previous.end, text: ',' }, line];
+  return comma > 0 ? [{ ...line, text: `${line.text},` }] : [{ from: previous.end, to: previous.end, text: ',' }, line];
 }
 
 function intoEmptyBrackets(text: string, collection: Collection, piece: string): readonly Splice[] | null {

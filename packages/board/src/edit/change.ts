@@ -4,7 +4,14 @@ import { isList, isWrittenMap, sameWritten, type Written } from './written.ts';
 /** One step from what a file says to what it shall say, inside the value at `path`. */
 export type Change =
   | { readonly kind: 'replace'; readonly path: WrittenPath; readonly value: Written }
-  | { readonly kind: 'addKey'; readonly path: WrittenPath; readonly key: string; readonly value: Written }
+  | {
+      readonly kind: 'addKey';
+      readonly path: WrittenPath;
+      readonly key: string;
+      readonly value: Written;
+      /** The nearest key above it that is there already; null where it is the first. */
+      readonly above: string | null;
+    }
   | { readonly kind: 'addItem'; readonly path: WrittenPath; readonly index: number; readonly value: Written }
   /** `at` is a key or an index. */
   | { readonly kind: 'drop'; readonly path: WrittenPath; readonly at: string | number };
@@ -16,11 +23,13 @@ export type Change =
 export function firstChange(now: Written, target: Written, path: WrittenPath = []): Change | null {
   if (sameWritten(now, target)) return null;
   if (isWrittenMap(now) && isWrittenMap(target)) {
+    let above: string | null = null;
     for (const [key, value] of Object.entries(target)) {
       const there = Object.hasOwn(now, key) ? now[key] : undefined;
-      if (there === undefined) return { kind: 'addKey', path, key, value };
+      if (there === undefined) return { kind: 'addKey', path, key, value, above };
       const change = firstChange(there, value, [...path, key]);
       if (change !== null) return change;
+      above = key;
     }
     const at = Object.keys(now).find((key) => !Object.hasOwn(target, key));
     return at === undefined ? null : { kind: 'drop', path, at };

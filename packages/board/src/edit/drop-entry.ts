@@ -1,5 +1,15 @@
 import { isSeq } from 'yaml';
-import { entriesOf, isFlow, lineEnd, lineStart, nextLine, rangeOf, type Collection, type Entry, type Source } from './source.ts';
+import {
+  entriesOf,
+  isFlow,
+  lineEnd,
+  lineStart,
+  nextLine,
+  rangeOf,
+  type Collection,
+  type Entry,
+  type Source,
+} from './source.ts';
 import type { Splice } from './splice.ts';
 import type { Spot } from './spot.ts';
 import { tailEnd } from './tail.ts';
@@ -8,12 +18,7 @@ import { tailEnd } from './tail.ts';
  * Takes an entry out of a mapping or list, with the comments on its own lines and those below it that stand further in.
  * Comments above it stay: a heading may speak for what follows too. The last entry leaves empty brackets.
  */
-export function dropEntry(
-  source: Source,
-  spot: Spot,
-  collection: Collection,
-  index: number,
-): readonly Splice[] | null {
+export function dropEntry(source: Source, spot: Spot, collection: Collection, index: number): readonly Splice[] | null {
   const entries = entriesOf(source, collection);
   const entry = entries[index];
   if (entry === undefined) return null;
@@ -56,7 +61,8 @@ function fromBrackets(
   const comma = /^\s*,/.exec(text.slice(entry.end))?.[0].length ?? 0;
   const end = entry.end + comma;
   const start = lineStart(text, entry.start);
-  const isAlone = /^ *$/.test(text.slice(start, entry.start)) && /^\s*(#.*)?$/.test(text.slice(end, lineEnd(text, end)));
+  const isAlone =
+    /^ *$/.test(text.slice(start, entry.start)) && /^\s*(#.*)?$/.test(text.slice(end, lineEnd(text, end)));
   if (isAlone) return [{ from: start, to: nextLine(text, end), text: '' }];
 
   const previous = entries[index - 1];

@@ -1,4 +1,3 @@
-import { designatorsOf } from '../expand-part.ts';
 import type { WrittenPath } from './written-path.ts';
 
 /** The order in which a job's keys are usually written; a file that has another order keeps it. */
@@ -23,24 +22,19 @@ const jobKeys: readonly string[] = [
 const positionKeys: readonly string[] = ['pulled', 'fit', 'inserted', 'reversed', 'mended', 'why'];
 const partKeys: readonly string[] = ['type', 'build', 'value', 'tolerance', 'rated', 'esr', 'leakage', 'loss'];
 
-/** How many of the keys that stand at `path` a new one goes behind. */
-export function placeAmong(path: WrittenPath, keys: readonly string[], key: string): number {
-  if (path.length === 1 && path[0] === 'positions') return besideTwins(keys, key);
-  const order = path.length === 0 ? jobKeys : path[0] === 'positions' ? orderBelow(path.length) : [];
+/** How many of the keys that stand at `path` a new one goes behind, where its mapping has a usual order. */
+export function placeAmong(path: WrittenPath, keys: readonly string[], key: string): number | null {
+  const order = orderAt(path);
   const rank = order.indexOf(key);
-  if (rank < 0) return keys.length;
+  if (rank < 0) return null;
   // A key that the order does not know is followed, never led: it may belong to the one above it.
   const later = new Set(order.slice(rank + 1));
   const first = keys.findIndex((each) => later.has(each));
   return first < 0 ? keys.length : first;
 }
 
-function orderBelow(depth: number): readonly string[] {
-  return depth === 2 ? positionKeys : partKeys;
-}
-
-/** A single designator stands behind the pair that it overrides, anything else at the end. */
-function besideTwins(keys: readonly string[], key: string): number {
-  const pair = keys.findIndex((each) => each !== key && designatorsOf(each).includes(key));
-  return pair < 0 ? keys.length : pair + 1;
+function orderAt(path: WrittenPath): readonly string[] {
+  if (path.length === 0) return jobKeys;
+  if (path[0] !== 'positions' || path.length < 2) return [];
+  return path.length === 2 ? positionKeys : partKeys;
 }

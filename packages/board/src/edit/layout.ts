@@ -14,9 +14,7 @@ export interface Layout {
 export function blockPair(path: WrittenPath, key: string, value: Written, layout: Layout): string {
   const name = scalarText(key, 'block');
   const below = [...path, key];
-  return isLaidOut(below, value)
-    ? `${name}:${laidOut(below, value, layout)}`
-    : `${name}: ${flowText(value, 'block')}`;
+  return isLaidOut(below, value) ? `${name}:${laidOut(below, value, layout)}` : `${name}: ${flowText(value, 'block')}`;
 }
 
 /** Whether a mapping has a line for each key: the tables of a job have, and a position that says more than one thing. */

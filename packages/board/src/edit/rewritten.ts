@@ -5,11 +5,11 @@ import { firstChange, type Change } from './change.ts';
 import { dropEntry } from './drop-entry.ts';
 import { placeAmong } from './key-order.ts';
 import { putValue } from './put-value.ts';
-import { entriesOf, sourceOf, type Collection, type Source } from './source.ts';
+import { entriesOf, rangeOf, sourceOf, type Collection, type Source } from './source.ts';
 import { spliced, type Splice } from './splice.ts';
 import { collectionAt, keyOf, spotAt, type Spot } from './spot.ts';
-import { valueAt } from './written-path.ts';
-import type { Written } from './written.ts';
+import { valueAt, type WrittenPath } from './written-path.ts';
+import { scalarText, type Written } from './written.ts';
 
 /** More steps than any edit of a job takes. */
 const stepLimit = 500;
@@ -36,6 +36,14 @@ export function rewritten(text: string, target: Written): string | null {
   return null;
 }
 
+/** The text with one key of a mapping called otherwise; null where it has no such key. */
+export function renamedKey(text: string, path: WrittenPath, to: string): string | null {
+  const source = sourceOf(text);
+  const key = source && spotAt(source, path)?.entry?.key;
+  const range = key ? rangeOf(key) : null;
+  return range === null ? null : spliced(text, [{ from: range[0], to: range[1], text: scalarText(to, 'flow') }]);
+}
+
 function splicesFor(source: Source, change: Change, target: Written): readonly Splice[] | null {
   const spot = spotAt(source, change.path);
   if (spot === null) return null;
@@ -55,7 +63,8 @@ function inside(source: Source, spot: Spot, collection: Collection, change: Chan
       return addEntry(source, spot, collection, change.index, { key: null, value: change.value });
     case 'addKey': {
       if (!isMap(collection)) return null;
-      const index = placeAmong(change.path, entries.map(keyOf), change.key);
+      const keys = entries.map(keyOf);
+      const index = placeAmong(change.path, keys, change.key) ?? keys.indexOf(change.above ?? '') + 1;
       return addEntry(source, spot, collection, index, change);
     }
     case 'drop': {

@@ -49,6 +49,9 @@ export function rowLayout({ circuit, nodes: unknowns }: Network, { told }: Sweep
   return { deviation, difference, gain, rolloff, rolloffHigh, figures, balance, volts, nodes, size };
 }
 
+/** dB of a power per ln; the natural logarithm is the faster one, and 324 of them are taken on each board. */
+const perNeper = 10 / Math.LN10;
+
 /** Reads the last solve of a live board. */
 export interface BoardReader {
   /** Gain of each channel over the sweep, dB; as of the last `readGains` or `readRow`. */
@@ -88,10 +91,15 @@ export function boardReader(
     live.gains.forEach((pairs, c) => {
       const gain = gains[c]!;
       for (let i = 0; i < gain.length; i++) {
-        const [re, im] = [pairs[2 * i]!, pairs[2 * i + 1]!];
-        gain[i] = 10 * Math.log10(re * re + im * im);
+        const re = pairs[2 * i]!;
+        const im = pairs[2 * i + 1]!;
+        gain[i] = perNeper * Math.log(re * re + im * im);
       }
     });
+  }
+
+  function copyTold(row: Float64Array, at: number): void {
+    for (let n = 0; n < told.length; n++) row[at + n] = curve[told[n]!]!;
   }
 
   function readChannel(row: Float64Array, c: number): void {
@@ -103,12 +111,12 @@ export function boardReader(
     row[layout.rolloff + c] = fallThrough(curve, sweep, -3, reference, lowest);
     row[layout.rolloffHigh + c] = fallThrough(curve, sweep, -3, reference, highest);
     const at = layout.figures + c * channelFigures.length;
-    row[at] = furthest(curve, logHz, ...bands.deviation);
+    row[at] = furthest(curve, logHz, bands.deviation[0], bands.deviation[1]);
     row[at + 1] = curve[bass]!;
-    row[at + 2] = furthest(curve, logHz, ...bands.treble);
-    row[at + 3] = extreme(curve, logHz, ...bands.ultrasonic, 1);
-    row[at + 4] = extreme(curve, logHz, ...bands.subsonic_high, 1);
-    row[at + 5] = extreme(curve, logHz, ...bands.subsonic_low, 1);
+    row[at + 2] = furthest(curve, logHz, bands.treble[0], bands.treble[1]);
+    row[at + 3] = extreme(curve, logHz, bands.ultrasonic[0], bands.ultrasonic[1], 1);
+    row[at + 4] = extreme(curve, logHz, bands.subsonic_high[0], bands.subsonic_high[1], 1);
+    row[at + 5] = extreme(curve, logHz, bands.subsonic_low[0], bands.subsonic_low[1], 1);
   }
 
   function readBalance(row: Float64Array): void {
@@ -116,7 +124,7 @@ export function boardReader(
     let worst = 0;
     for (let c = 1; c <= last; c++) {
       for (let i = 0; i < curve.length; i++) curve[i] = gains[0]![i]! - gains[c]![i]!;
-      const found = furthest(curve, logHz, ...bands.balance);
+      const found = furthest(curve, logHz, bands.balance[0], bands.balance[1]);
       if (Math.abs(found) > Math.abs(worst)) worst = found;
     }
     for (let n = 0; n < told.length; n++) row[layout.difference + n] = curve[told[n]!]!;

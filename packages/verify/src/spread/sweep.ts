@@ -18,7 +18,7 @@ export interface Sweep {
 }
 
 /** Points per decade: with a parabola through three of them a peak of Q 2 is read to 0.02 dB, one of Q 4 to 0.05 dB. */
-const density = 24;
+const density = 32;
 
 export function sweepOf(limits: Limits): Sweep {
   const edges = Object.values(limits as unknown as Record<string, { from?: number; to?: number; at?: number }>).flatMap(

@@ -1,0 +1,327 @@
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { editJob } from '../src/edit/edit-job.ts';
+import type { JobEdit } from '../src/edit/job-edit.ts';
+import { scalarText } from '../src/edit/written.ts';
+import { readYaml } from '../src/read-yaml.ts';
+import { commentsIn, oddLayout, type Data } from './odd-layout.ts';
+
+const seed = 20261125;
+const seedJob = readFileSync(new URL('../../../seeds/jobs/lk417.job.yaml', import.meta.url), 'utf8');
+
+type Entry = Readonly<Record<string, unknown>>;
+interface JobData {
+  readonly positions?: Readonly<Record<string, Entry | null>>;
+  readonly [key: string]: unknown;
+}
+
+const why = fc.constantFrom(
+  'worn',
+  'worn, left in',
+  "it's: so",
+  'no #1',
+  '- a',
+  '~',
+  'null',
+  '',
+  'a\nb',
+  '"q"',
+  '{',
+  'µ @',
+);
+const part = fc.record(
+  { build: fc.constantFrom('film', 'aluminium'), value: fc.constantFrom('1 µF', '33 µF'), rated: fc.constant('63 V') },
+  { requiredKeys: [] },
+);
+const list = fc.constantFrom([{ type: 'DS-A' }, { type: 'DS-A' }], [{ type: 'DS-A', rated: '1 W' }]);
+const fit = fc.oneof({ weight: 5, arbitrary: part }, fc.constant('none'), list);
+const pulled = fc.record(
+  {
+    value: fc.constantFrom('0.9 µF', '2 µF'),
+    esr: fc.constant('9 Ω'),
+    faults: fc.constantFrom(['leaky'], ['leaky', 'noisy']),
+  },
+  { requiredKeys: [] },
+);
+const entry = fc.record({ pulled, fit, why }, { requiredKeys: [] });
+const designators = ['C101', 'C102', 'C103', 'C104', 'D103'];
+const keys = ['C101/C102', 'C103/C104', ...designators];
+
+const job: fc.Arbitrary<{ readonly [key: string]: Data }> = fc
+  .record(
+    {
+      complaint: why,
+      positions: fc
+        .uniqueArray(fc.constantFrom(...keys), { maxLength: 5 })
+        .chain((names) =>
+          fc
+            .tuple(...names.map((name) => entry.map((each) => [name, each] as const)))
+            .map((each) => Object.fromEntries(each)),
+        ),
+      types: fc.constant({ 'HN-D': { kind: 'npn', hFE: '300' } }),
+      reminders: fc.constantFrom<Data[]>(['a', 'b, c'], [], ['d']),
+      limits: fc.constantFrom<Data[]>({}, { deviation: { good: '0.7 dB' }, hiss: { good: '1 µV' } }),
+    },
+    { requiredKeys: [] },
+  )
+  .map((rest) => ({ job: '1', title: 'invented', board: 'b.board.yaml', ...rest }) as { readonly [key: string]: Data });
+
+const position = fc.constantFrom(...keys);
+const setting: fc.Arbitrary<JobEdit> = fc.oneof(
+  fc.record({
+    kind: fc.constant('set' as const),
+    position,
+    path: fc.constantFrom('fit.value', 'pulled.value'),
+    value: fc.constantFrom('4.7 µF', '33 µF'),
+  }),
+  fc.record({
+    kind: fc.constant('set' as const),
+    position,
+    path: fc.constantFrom('fit.rated', 'fit.0.rated'),
+    value: fc.constantFrom('100 V'),
+  }),
+  fc.record({ kind: fc.constant('set' as const), position, path: fc.constant('why' as const), value: why }),
+);
+const edit: fc.Arbitrary<JobEdit> = fc.oneof(
+  setting,
+  fc.record({
+    kind: fc.constant('set' as const),
+    position,
+    path: fc.constantFrom('fit', 'pulled'),
+    value: fc.oneof(
+      part,
+      part.map((each) => ({ ...each, esr: '1 Ω' })),
+    ),
+  }),
+  fc.record({
+    kind: fc.constant('set' as const),
+    position,
+    path: fc.constant('pulled.faults' as const),
+    value: fc.constantFrom(['noisy'], ['leaky'], ['noisy', 'leaky', 'intermittent']),
+  }),
+  fc.record({
+    kind: fc.constant('clear' as const),
+    position,
+    path: fc.constantFrom(
+      'fit',
+      'fit.value',
+      'fit.rated',
+      'pulled',
+      'pulled.value',
+      'pulled.faults',
+      'why',
+      'fit.0.type',
+    ),
+  }),
+  fc.record({ kind: fc.constant('remove' as const), position }),
+);
+const aside: fc.Arbitrary<JobEdit> = fc.oneof(
+  fc.record({
+    kind: fc.constant('field' as const),
+    field: fc.constantFrom('complaint', 'technician'),
+    value: fc.oneof(why, fc.constant(null)),
+  }),
+  fc.record({
+    kind: fc.constant('field' as const),
+    field: fc.constant('unit.model' as const),
+    value: fc.constantFrom('LK 417', null),
+  }),
+  fc.record({
+    kind: fc.constant('field' as const),
+    field: fc.constant('reminders' as const),
+    value: fc.constantFrom(['a'], ['c', 'a', 'b, c'], ['x', 'y'], []),
+  }),
+  fc.record({
+    kind: fc.constant('limit' as const),
+    limit: fc.constantFrom('deviation', 'bass'),
+    key: fc.constantFrom('good', 'look'),
+    value: fc.constantFrom('-0.9 dB', null),
+  }),
+);
+
+/** What is said of one designator: what its own key says goes over what its pair says. */
+function saidOf(data: JobData, ref: string): Entry {
+  const pair = Object.keys(data.positions ?? {}).find((key) => key.includes('/') && key.split('/').includes(ref));
+  return { ...data.positions?.[pair ?? ''], ...data.positions?.[ref] };
+}
+
+/** The value with `inner` at a path; undefined where a list or a text is in the way. */
+function put(value: unknown, [step, ...rest]: readonly string[], inner: unknown): unknown {
+  if (step === undefined) return inner;
+  if (Array.isArray(value) !== /^\d/.test(step) || (Array.isArray(value) && !(step in value))) return undefined;
+  const below = (value === 'none' ? {} : (value ?? {})) as Entry;
+  if (typeof below !== 'object') return undefined;
+  const changed = put(below[step], rest, inner);
+  if (changed === undefined) return undefined;
+  return Array.isArray(below)
+    ? below.map((each, index) => (index === Number(step) ? changed : (each as unknown)))
+    : { ...below, [step]: changed };
+}
+
+/** The value without what is at a path and without the mappings that this empties. */
+function cut(value: unknown, [step = '', ...rest]: readonly string[]): unknown {
+  if (typeof value !== 'object' || value === null || !Object.hasOwn(value, step)) return value;
+  const below = rest.length === 0 ? undefined : cut((value as Entry)[step], rest);
+  if (Array.isArray(value)) return value.map((each: unknown, index) => (index === Number(step) ? (below ?? {}) : each));
+  const left = Object.fromEntries(Object.entries({ ...value, [step]: below }).filter(([, each]) => each !== undefined));
+  return Object.keys(left).length === 0 ? undefined : left;
+}
+
+/** What each designator shall be said of after an edit of positions; null where the edit leads nowhere. */
+function expected(data: JobData, edit: JobEdit): Readonly<Record<string, unknown>> | null {
+  const after: Record<string, unknown> = {};
+  for (const ref of designators) {
+    const said = saidOf(data, ref);
+    after[ref] = said;
+    if (!('position' in edit) || !edit.position.split('/').includes(ref)) continue;
+    if (edit.kind === 'remove') after[ref] = {};
+    if (edit.kind === 'clear') after[ref] = cut(said, edit.path.split('.')) ?? {};
+    if (edit.kind === 'set') after[ref] = put(said, edit.path.split('.'), edit.value);
+    if (after[ref] === undefined) return null;
+  }
+  return after;
+}
+
+const dataOf = (text: string): JobData => readYaml(text, 'j').value as JobData;
+const saidIn = (data: JobData): unknown => Object.fromEntries(designators.map((ref) => [ref, saidOf(data, ref)]));
+const asideOf = ({ positions: _, ...rest }: JobData): unknown => rest;
+
+/** Lines of the keys under `positions` that speak for a designator of `key`: from each to the next key or the table's end. */
+function touched(text: string, key: string): (line: number) => boolean {
+  const { value, placeOf } = readYaml(text, 'j');
+  const { positions = {} } = value as JobData;
+  const refs = key.split('/');
+  const from = placeOf(['positions'], 'key').line;
+  const names = Object.keys(positions);
+  const spans = names.flatMap((name, index) => {
+    if (!name.split('/').some((ref) => refs.includes(ref))) return [];
+    const next = names[index + 1];
+    const last = next === undefined ? endOfTable(text, from) : placeOf(['positions', next], 'key').line;
+    return [[placeOf(['positions', name], 'key').line, last] as const];
+  });
+  return (line) => line === from || spans.some(([first, last]) => line >= first && line <= last);
+}
+
+/** The last line before the next key of the root. */
+function endOfTable(text: string, from: number): number {
+  const lines = text.split('\n');
+  const next = lines.findIndex((line, index) => index >= from && /^[a-z]/.test(line));
+  return next < 0 ? lines.length : next;
+}
+
+/** Whether all of `few` stand in `many`, in their order. */
+function isWithin(few: readonly string[], many: readonly string[]): boolean {
+  let at = 0;
+  for (const line of many) if (few[at] === line) at++;
+  return at === few.length;
+}
+
+function checkEdit(text: string, edit: JobEdit): string {
+  const before = dataOf(text);
+  const wanted = expected(before, edit);
+  const outcome = editJob(text, 'j', edit);
+  if (!outcome.ok) {
+    expect(wanted, JSON.stringify(outcome.diagnostics)).toBeNull();
+    return text;
+  }
+  const after = dataOf(outcome.value);
+  expect(saidIn(after)).toEqual(wanted);
+  expect(asideOf(after)).toEqual(asideOf(before));
+  if ('position' in edit) {
+    const isTouched = touched(text, edit.position);
+    const others = text.split('\n').filter((_, index) => !isTouched(index + 1));
+    expect(isWithin(others, outcome.value.split('\n'))).toBe(true);
+  }
+  return outcome.value;
+}
+
+describe('an edit of a job in any layout', () => {
+  it('says of every designator what it should, and leaves the lines of the others', () => {
+    fc.assert(
+      fc.property(job, fc.nat(), fc.array(edit, { minLength: 1, maxLength: 4 }), (data, layout, edits) => {
+        const text = oddLayout(data, layout);
+        expect(dataOf(text)).toEqual(data);
+        edits.reduce(checkEdit, text);
+      }),
+      { seed, numRuns: 600 },
+    );
+  });
+
+  it('keeps every comment when it sets a value, and every line but those it stands on', () => {
+    fc.assert(
+      fc.property(job, fc.nat(), setting, (data, layout, edit) => {
+        const text = oddLayout(data, layout);
+        const after = checkEdit(text, edit);
+        expect(commentsIn(after)).toEqual(expect.arrayContaining([...commentsIn(text)]));
+        const lines = after.split('\n');
+        const gone = text.split('\n').filter((line) => !lines.includes(line));
+        // The pair and both members may each say it, on a line of the value and one that gets a comma.
+        expect(gone.length).toBeLessThanOrEqual(6);
+      }),
+      { seed, numRuns: 600 },
+    );
+  });
+
+  it('gives back every byte when a value is set to another and back', () => {
+    const fitted = fc.record({ key: position, value: fc.constantFrom('1 µF', '2.2 µF'), layout: fc.nat() });
+    fc.assert(
+      fc.property(job, fitted, (data, { key, value, layout }) => {
+        const positions = { [key]: { fit: { build: 'film', value } } };
+        const text = oddLayout({ ...data, positions }, layout);
+        const set = (to: string): JobEdit => ({ kind: 'set', position: key, path: 'fit.value', value: to });
+        expect(checkEdit(checkEdit(text, set('4.7 µF')), set(value))).toBe(text);
+      }),
+      { seed, numRuns: 300 },
+    );
+  });
+
+  it('sets fields and limits and leaves the positions', () => {
+    fc.assert(
+      fc.property(job, fc.nat(), fc.array(aside, { minLength: 1, maxLength: 4 }), (data, layout, edits) => {
+        let text = oddLayout(data, layout);
+        for (const each of edits) {
+          if (each.kind !== 'field' && each.kind !== 'limit') continue;
+          const path = each.kind === 'field' ? each.field.split('.') : ['limits', each.limit, each.key];
+          const before = dataOf(text);
+          const outcome = editJob(text, 'j', each);
+          expect(outcome.ok).toBe(true);
+          if (!outcome.ok) return;
+          text = outcome.value;
+          expect(dataOf(text)).toEqual(each.value === null ? cut(before, path) : put(before, path, each.value));
+        }
+      }),
+      { seed, numRuns: 300 },
+    );
+  });
+});
+
+describe('edits of the demo job', () => {
+  it('say what they should and leave the lines of the others', () => {
+    fc.assert(
+      fc.property(fc.boolean(), fc.array(edit, { minLength: 1, maxLength: 3 }), (isCrlf, edits) => {
+        edits.reduce(checkEdit, isCrlf ? seedJob.replaceAll('\n', '\r\n') : seedJob);
+      }),
+      // Each edit reads the whole job several times: about 30 ms.
+      { seed, numRuns: 40 },
+    );
+  });
+});
+
+describe('a text as YAML', () => {
+  it('reads back the same in a block and in brackets, plain or in the quotes of another', () => {
+    const unit = fc.oneof(
+      fc.constantFrom(...'-?:,[]{}#&*!|>\'"%@` ~\n\t\r\\ab'),
+      fc.string({ unit: 'binary', minLength: 1, maxLength: 1 }),
+    );
+    fc.assert(
+      fc.property(fc.string({ unit, maxLength: 8 }), fc.constantFrom(undefined, 'single', 'double'), (text, like) => {
+        expect(readYaml(`k: ${scalarText(text, 'block', like)}\n`, 'f').value).toEqual({ k: text });
+        expect(readYaml(`{k: ${scalarText(text, 'flow', like)}}`, 'f').value).toEqual({ k: text });
+        expect(parse(`[${scalarText(text, 'flow', like)}, x]`, { schema: 'failsafe' })).toEqual([text, 'x']);
+      }),
+      { seed, numRuns: 3000 },
+    );
+  });
+});
