@@ -11,11 +11,15 @@ export { circuitOf, circuitWithOnly, circuitWithValue, type Change } from './sta
 export { agePart } from './aged-part.ts';
 export { junctionNames, type Fault } from './fault.ts';
 export { faultMismatch } from './fault-mismatch.ts';
-export type { Job, State } from './job.ts';
+export type { Job, JobPosition, State } from './job.ts';
 export { toleranceOf } from './build-tolerance.ts';
 export { leadsOf } from './leads.ts';
 export { jobJsonSchema } from './schema/job-schema.ts';
 export { fileKind } from './file-kind.ts';
+export { describePart } from './describe-part.ts';
+export { describeStanding } from './describe-standing.ts';
+export { readYaml } from './read-yaml.ts';
+export { capacitorBuilds, resistorBuilds } from './schema/part-schema.ts';
 export { spelledNode } from './spelled-node.ts';
 export { editJob } from './edit/edit-job.ts';
 export { jobForBoard } from './edit/job-for-board.ts';

@@ -1,7 +1,7 @@
 import type { Circuit, Part } from './circuit.ts';
 import { agePart } from './aged-part.ts';
-import { describePart, describeParts } from './describe-part.ts';
-import { describeFault } from './describe-fault.ts';
+import { describePart } from './describe-part.ts';
+import { describeStanding } from './describe-standing.ts';
 import type { Job, JobPosition, Standing, State } from './job.ts';
 import { leadsOf } from './leads.ts';
 import { withValue } from './part-value.ts';
@@ -116,9 +116,7 @@ function withStandings(
 }
 
 function changeTo({ drawn, fitted, entry }: JobPosition, standing: Standing | undefined): Change {
-  const { parts, faults } = standing ?? { parts: [], faults: [] };
-  const wrong = parts.flatMap((part) => faults.map((fault) => describeFault(part, fault)));
-  const [now, before] = [[describeParts(parts), ...wrong].join(', '), describePart(drawn)];
+  const [now, before] = [describeStanding(standing ?? { parts: [], faults: [] }), describePart(drawn)];
   const mended = entry?.mended === true && standing === fitted ? ', mended' : '';
   const words = now === before && mended !== '' ? before : `${now} instead of ${before}`;
   return { position: drawn.ref, description: `${words}${mended}` };

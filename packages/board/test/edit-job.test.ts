@@ -222,7 +222,7 @@ describe('a pair and its members', () => {
   it('can be added, once', () => {
     const add: JobEdit = { kind: 'add', position: 'R101/R102', entry: { fit: { value: '47 kΩ' }, why: 'noisy' } };
     expect(positionsAfter('  R1: {}', add)).toBe('  R1: {}\n  R101/R102:\n    fit: { value: 47 kΩ }\n    why: noisy');
-    expect(refusals(edited(jobText('positions:\n  R1: {}'), add), add)).toEqual(['wrong-form at 6:3']);
+    expect(refusals(edited(jobText('positions:\n  R1: {}'), add), add)).toEqual(['wrong-form at 7:5']);
   });
 });
 

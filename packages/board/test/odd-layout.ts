@@ -100,7 +100,7 @@ class Layout {
 function isPlain(text: string, inFlow: boolean): boolean {
   try {
     const read: unknown = parse(inFlow ? `{ k: ${text} }` : `k: ${text}`, { schema: 'failsafe' });
-    return text !== '~' && text !== '' && JSON.stringify(read) === JSON.stringify({ k: text });
+    return !/^(~|null|)$/.test(text) && JSON.stringify(read) === JSON.stringify({ k: text });
   } catch {
     return false;
   }

@@ -40,7 +40,7 @@ export interface Overload {
 }
 
 /** Hz at which headroom is told. */
-const headroomFrequencies: readonly number[] = [20, 100, 1000, 10_000, 20_000];
+export const headroomFrequencies: readonly number[] = [20, 100, 1000, 10_000, 20_000];
 
 /** V rms of a pickup's programme that overload is held against. */
 const programme = 5e-3;

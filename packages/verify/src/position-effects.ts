@@ -1,4 +1,4 @@
-import { circuitWithOnly, type Job } from '@curvewright/board';
+import { circuitWithOnly, type Job, type Part } from '@curvewright/board';
 import { nodeVolts } from '@curvewright/network';
 import type { Probe } from './figure.ts';
 import { gainReader, type GainReader } from './gain-reader.ts';
@@ -12,17 +12,20 @@ export interface PositionEffect {
   readonly description: string;
   /** The channel in which it stands; the first for a position that the channels share. */
   readonly channel: string;
-  readonly moves: {
-    /** Change of deviation at 20 Hz and at 10 kHz, and of the gain at 1 kHz, dB. */
-    readonly at20HzDb: number;
-    readonly at10kHzDb: number;
-    readonly gainDb: number;
-    /** Change of the largest level difference between the channels from 30 Hz to 15 kHz, dB; null for one channel. */
-    readonly balanceDb: number | null;
-    /** The node whose bias moves most, and by how much. */
-    readonly node: string;
-    readonly nodeMv: number;
-  } | null;
+  readonly moves: Moves | null;
+}
+
+/** What moves from one stage to another, read in one of its channels. */
+export interface Moves {
+  /** Change of deviation at 20 Hz and at 10 kHz, and of the gain at 1 kHz, dB. */
+  readonly at20HzDb: number;
+  readonly at10kHzDb: number;
+  readonly gainDb: number;
+  /** Change of the largest level difference between the channels from 30 Hz to 15 kHz, dB; null for one channel. */
+  readonly balanceDb: number | null;
+  /** The node whose bias moves most, and by how much. */
+  readonly node: string;
+  readonly nodeMv: number;
 }
 
 export function positionEffects(
@@ -33,33 +36,38 @@ export function positionEffects(
   return rebuilt.flatMap(({ position, description }): readonly PositionEffect[] => {
     const place = job.positions.find(({ drawn: part, fitted }) => part.ref === position && fitted !== undefined);
     if (place === undefined) return [];
-    const channels = drawn.stage.circuit.channels;
-    const channel = Math.max(
-      0,
-      channels.findIndex(({ name }) => name === place.drawn.channel),
-    );
-    const solved = solveStage(circuitWithOnly(job, [position]), drawn.stage.source, drawn.stage);
-    if (!solved.ok) return [{ ref: position, description, channel: channels[channel]!.name, moves: null }];
-    const stage = solved.value;
-    const reader = gainReader(stage);
-    const change = (read: (reader: GainReader) => number): number => read(reader) - read(drawn.reader);
-    const moved = mostMovedNode(stage, drawn.stage);
-    return [
-      {
-        ref: position,
-        description,
-        channel: channels[channel]!.name,
-        moves: {
-          at20HzDb: change((r) => r.deviationDb(channel, 20)),
-          at10kHzDb: change((r) => r.deviationDb(channel, 10_000)),
-          gainDb: change((r) => r.gainDb(channel, 1000)),
-          balanceDb: channels.length < 2 ? null : change(balanceDb),
-          node: bareName(moved.node),
-          nodeMv: moved.volts * 1000,
-        },
-      },
-    ];
+    const channel = channelOf(place.drawn, drawn);
+    const { name } = drawn.stage.circuit.channels[channel]!;
+    const alone = doneAlone(job, [position], drawn);
+    return [{ ref: position, description, channel: name, moves: alone && movesOf(alone, drawn, channel) }];
   });
+}
+
+/** Index of the channel in which a part stands; the first for one that the channels share. */
+export function channelOf(part: Part, { stage }: Probe): number {
+  return Math.max(
+    0,
+    stage.circuit.channels.findIndex(({ name }) => name === part.channel),
+  );
+}
+
+/** The drawn board with only these positions as rebuilt; null where it then has no bias. */
+export function doneAlone(job: Job, refs: readonly string[], drawn: Probe): Probe | null {
+  const solved = solveStage(circuitWithOnly(job, refs), drawn.stage.source, drawn.stage);
+  return solved.ok ? { stage: solved.value, reader: gainReader(solved.value) } : null;
+}
+
+export function movesOf(alone: Probe, drawn: Probe, channel: number): Moves {
+  const change = (read: (reader: GainReader) => number): number => read(alone.reader) - read(drawn.reader);
+  const moved = mostMovedNode(alone.stage, drawn.stage);
+  return {
+    at20HzDb: change((r) => r.deviationDb(channel, 20)),
+    at10kHzDb: change((r) => r.deviationDb(channel, 10_000)),
+    gainDb: change((r) => r.gainDb(channel, 1000)),
+    balanceDb: drawn.stage.circuit.channels.length < 2 ? null : change(balanceDb),
+    node: bareName(moved.node),
+    nodeMv: moved.volts * 1000,
+  };
 }
 
 function balanceDb(reader: GainReader): number {

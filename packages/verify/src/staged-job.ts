@@ -1,5 +1,15 @@
-import { circuitOf, mergeLimits, type Board, type Change, type Circuit, type Job } from '@curvewright/board';
-import type { Diagnostic, Limits, Outcome, State } from '@curvewright/board';
+import {
+  circuitOf,
+  mergeLimits,
+  type Board,
+  type Change,
+  type Circuit,
+  type Diagnostic,
+  type Job,
+  type Limits,
+  type Outcome,
+  type State,
+} from '@curvewright/board';
 import type { Probe } from './figure.ts';
 import { gainReader } from './gain-reader.ts';
 import { solveStage } from './stage.ts';

@@ -1,9 +1,10 @@
 import { mergeLimits, type Board } from '@curvewright/board';
 import type { CauseContext } from '../src/cause-search.ts';
 import { figuresOf } from '../src/figure.ts';
-import { furtherAnswers, furtherReader } from '../src/further-answers.ts';
+import { furtherReader, furtherSteps } from '../src/further-answers.ts';
 import type { FigureName } from '../src/index.ts';
 import type { ToldFigure } from '../src/told-figure.ts';
+import { atOnce } from '../src/steps.ts';
 import { toldFigures } from '../src/told-figures.ts';
 import { variantsOf } from '../src/variants.ts';
 import { probeOf } from './stages.ts';
@@ -16,7 +17,7 @@ export function boardContext(board: Board): CauseContext {
   return {
     ...{ probe, limits, further, drawn: null, changes: [], seekRemedy: true, offers: [] },
     figures: figuresOf(probe, limits, null),
-    told: toldFigures(probe, furtherAnswers(probe, further), further, limits),
+    told: toldFigures(probe, atOnce(furtherSteps(probe, further)), further, limits),
     variants: variantsOf(probe, board.circuit),
   };
 }

@@ -1,8 +1,9 @@
 import { circuitOf, mergeLimits, type Board, type Job } from '@curvewright/board';
 import { figuresOf, type Figure } from '../src/figure.ts';
-import { furtherAnswers, furtherReader } from '../src/further-answers.ts';
+import { furtherReader, furtherSteps } from '../src/further-answers.ts';
 import type { FigureName } from '../src/judge.ts';
 import type { CauseContext } from '../src/cause-search.ts';
+import { atOnce } from '../src/steps.ts';
 import { toldFigures } from '../src/told-figures.ts';
 import { variantsOf } from '../src/variants.ts';
 import { idealAmplifier, jobOn, probeOf, stereoBoard } from './stages.ts';
@@ -44,7 +45,7 @@ export function contextOf(job: Job): CauseContext {
   return {
     ...{ probe, drawn, limits, changes: rebuilt.changed, seekRemedy: true, offers: [] },
     figures: figuresOf(probe, limits, drawn),
-    told: toldFigures(probe, furtherAnswers(probe, further), further, limits),
+    told: toldFigures(probe, atOnce(furtherSteps(probe, further)), further, limits),
     further,
     variants: variantsOf(probe, drawn.stage.circuit),
   };

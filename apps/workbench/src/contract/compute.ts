@@ -1,79 +1,50 @@
-import type { Diagnostic, State } from '@curvewright/board';
-import type { CheckAnswer } from '@curvewright/verify';
+import type { Diagnostic, JobEdit } from '@curvewright/board';
+import type { Level } from '@curvewright/verify';
+import type { SheetView, SubjectText, TextOf } from './sheet.ts';
+import type { SlowKind, SlowOutcome, SlowRequest } from './slow.ts';
 
-/** What the worker is given: texts as they stand in the page, with the revision that its answers carry back. */
-export interface SubjectText {
-  readonly revision: number;
-  readonly job: TextOf | null;
-  readonly board: TextOf;
+export type * from './sheet.ts';
+export type * from './slow.ts';
+
+/**
+ * What the worker answers, by comlink. The page starts the worker file twice, which is fetched once: one for what must be
+ * quick (`open`, `drag`, `edit`), the other for what takes seconds (`slow`), so that neither waits for the other.
+ */
+export interface Compute {
+  /** Reads, joins, solves; what is the same as at the last call is taken from there. */
+  open(subject: SubjectText): Promise<Opened>;
+  /** A move on the job that was opened last. */
+  drag(request: DragRequest): Promise<Dragged>;
+  /** The job's text with one edit made, comments and formatting kept. */
+  edit(request: EditRequest): Promise<Edited>;
+  /** The board that a job's text names, as a path in the bench's folder; null where the text names none inside it. */
+  boardOf(job: TextOf): Promise<string | null>;
+  /** The text of a new job at `path` for a board, both in the bench's folder; `date` as it shall stand there. */
+  jobFor(request: { path: string; board: string; title: string; date: string }): Promise<string>;
+  /** A job or a board in one line, for the list; what is open stays open, and slow answers go first. Takes about a second. */
+  glance(subject: SubjectText): Promise<Glance>;
+  /**
+   * Answers come one after the other, in the order in which they are asked for. One of a higher revision makes what is in hand or waits
+   * of a lower one come back as overtaken; a subject is solved once for all that is asked of it.
+   */
+  slow<K extends SlowKind>(
+    request: SlowRequest<K>,
+    progress: (revision: number, share: number) => void,
+  ): Promise<SlowOutcome<K>>;
+  /** Nothing slow that was asked for at this revision or before is wanted any longer: the hand has moved on. */
+  overtake(revision: number): Promise<void>;
 }
 
-export interface TextOf {
-  readonly path: string;
-  readonly text: string;
-}
+export type Glance =
+  | { readonly revision: number; readonly ok: true; readonly title: string; readonly verdict: Level }
+  | { readonly revision: number; readonly ok: false; readonly diagnostics: readonly Diagnostic[] };
 
 /** Every answer says which revision it is of; what is older than the page's is out of date. */
 export type Opened =
   | { readonly revision: number; readonly ok: true; readonly view: SheetView }
   | { readonly revision: number; readonly ok: false; readonly diagnostics: readonly Diagnostic[] };
 
-export interface SheetView {
-  readonly title: string;
-  readonly channels: readonly string[];
-  readonly curves: readonly StateCurves[];
-  readonly rows: readonly SheetRow[];
-  /** Null until the slower part has come (`told`). */
-  readonly check: CheckAnswer | null;
-}
-
-/** Deviation and gain of one state on the figure's grid, dB, by channel. */
-export interface StateCurves {
-  readonly state: State;
-  readonly hz: Float64Array;
-  readonly deviationDb: readonly Float64Array[];
-  readonly gainDb: readonly Float64Array[];
-}
-
-/** One row of the sheet: a position, or a pair of twins. */
-export interface SheetRow {
-  /** As the job writes its key: `C101/C102` or `R111`. */
-  readonly key: string;
-  readonly refs: readonly string[];
-  readonly kind: string;
-  readonly drawn: string;
-  readonly pulled: string | null;
-  readonly fitted: string | null;
-  readonly why: string | null;
-  readonly fields: readonly SheetField[];
-  /** Of this row alone on the drawn board; null where nothing is fitted or no bias is found. */
-  readonly effect: RowEffect | null;
-}
-
-export interface SheetField {
-  /** Path inside the position, as in the file. */
-  readonly path:
-    'fit.value' | 'fit.build' | 'fit.type' | 'fit.rated' | 'pulled.value' | 'pulled.esr' | 'pulled.leakage' | 'why';
-  readonly written: string | null;
-  /** SI, where it is a quantity. */
-  readonly value: number | null;
-  readonly unit: string | null;
-  readonly choices: readonly string[] | null;
-  /** Next preferred values, as written; null where there is no value. */
-  readonly lower: string | null;
-  readonly higher: string | null;
-}
-
-export interface RowEffect {
-  readonly at20HzDb: number;
-  readonly gainDb: number;
-  readonly balanceDb: number | null;
-  readonly hissDb: number | null;
-  readonly node: string;
-  readonly nodeMv: number;
-}
-
-/** A value under the hand: SI, of the fitted part in these positions. */
+/** A value under the hand: SI, of the part in these positions. */
 export interface DragRequest {
   readonly revision: number;
   readonly refs: readonly string[];
@@ -82,7 +53,7 @@ export interface DragRequest {
 
 export interface Dragged {
   readonly revision: number;
-  /** Null where no bias is found. */
+  /** Null where no bias is found, and where a position has no value to move. */
   readonly live: LiveCurves | null;
 }
 
@@ -93,3 +64,13 @@ export interface LiveCurves {
   readonly worstDb: readonly number[];
   readonly balanceDb: number | null;
 }
+
+export interface EditRequest {
+  readonly revision: number;
+  readonly job: TextOf;
+  readonly edit: JobEdit;
+}
+
+export type Edited =
+  | { readonly revision: number; readonly ok: true; readonly text: string }
+  | { readonly revision: number; readonly ok: false; readonly diagnostics: readonly Diagnostic[] };

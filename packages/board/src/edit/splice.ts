@@ -5,8 +5,13 @@ export interface Splice {
   readonly text: string;
 }
 
-/** The text with every splice made; none may overlap another. */
+/** The text with every splice made; none may overlap another, and those at one offset keep their order. */
 export function spliced(text: string, splices: readonly Splice[]): string {
-  const ordered = [...splices].sort((a, b) => b.from - a.from || b.to - a.to);
-  return ordered.reduce((result, { from, to, text: piece }) => result.slice(0, from) + piece + result.slice(to), text);
+  let result = '';
+  let at = 0;
+  for (const { from, to, text: piece } of splices.toSorted((a, b) => a.from - b.from)) {
+    result += text.slice(at, from) + piece;
+    at = to;
+  }
+  return result + text.slice(at);
 }
