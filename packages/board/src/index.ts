@@ -23,5 +23,4 @@ export { capacitorBuilds, resistorBuilds } from './schema/part-schema.ts';
 export { spelledNode } from './spelled-node.ts';
 export { editJob } from './edit/edit-job.ts';
 export { jobForBoard } from './edit/job-for-board.ts';
-export type { JobEdit, JobField, NewPosition, PositionPath } from './edit/job-edit.ts';
-export type { Written, WrittenMap } from './edit/written.ts';
+export type { JobEdit, NewPosition } from './edit/job-edit.ts';

@@ -139,6 +139,20 @@ describe('a key that is not there yet', () => {
     );
   });
 
+  it('stands as far in as the file does, also behind a byte order mark', () => {
+    const text = '\ufeffjob: 1\ntitle: t\nboard: b\nunit:\n    model: x\n';
+    expect(edited(text, setValue('C101', '1 µF'))).toBe(`${text}positions:\n    C101: { fit: { value: 1 µF } }\n`);
+  });
+
+  it('leaves what else is empty, and a comment between the colon and the brackets', () => {
+    expect(positionsAfter('  C101: {}\n  C103:', setValue('C101', '1 µF'))).toBe(
+      '  C101: { fit: { value: 1 µF } }\n  C103:',
+    );
+    expect(edited(jobText('positions: # c\n  {}'), setValue('C101', '1 µF'))).toBe(
+      jobText('positions: # c\n  { C101: { fit: { value: 1 µF } } }'),
+    );
+  });
+
   it('makes the table it belongs to', () => {
     expect(edited('job: 1\ntitle: t\nboard: b', setValue('C101', '1 µF'))).toBe(
       'job: 1\ntitle: t\nboard: b\npositions:\n  C101: { fit: { value: 1 µF } }',
@@ -168,9 +182,22 @@ describe('what is taken out', () => {
   });
 
   it('leaves the headings above a removed position, and takes what stands inside it', () => {
-    const lines = '  # input\n  C101:\n    why: x\n    # next time film\n\n  # output\n  C113: { why: y }';
+    const lines = '  # input\n  C101:\n    why: x\n\n    # next time film\n\n  # output\n  C113: { why: y }';
     expect(positionsAfter(lines, { kind: 'remove', position: 'C101' })).toBe(
       '  # input\n\n  # output\n  C113: { why: y }',
+    );
+  });
+
+  it('leaves the comments between what stands in brackets', () => {
+    const lines = '  C101: { # a\n    fit: none, # b\n    why: x }';
+    expect(positionsAfter(lines, clear('C101', 'why'))).toBe('  C101: { # a\n    fit: none, # b\n     }');
+    expect(positionsAfter(lines, clear('C101', 'why'), clear('C101', 'fit'))).toBe('  C101: { # a\n     }');
+  });
+
+  it('is an item of a list, with its own comment', () => {
+    const lines = 'reminders:\n- a # 1\n- b # 2\n- c # 3';
+    expect(edited(jobText(lines), { kind: 'field', field: 'reminders', value: ['a', 'c'] })).toBe(
+      jobText(lines.replace('- b # 2\n', '')),
     );
   });
 
@@ -202,9 +229,20 @@ describe('a pair and its members', () => {
     );
   });
 
+  it('does not get what only one of them says', () => {
+    const lines = '  C101/C102: { pulled: { esr: 1 Ω } }\n  C101: { why: x }';
+    expect(positionsAfter(lines, { kind: 'set', position: 'C102', path: 'why', value: 'y' })).toBe(
+      lines.replace('\n', '\n  C102: { why: y }\n'),
+    );
+  });
+
   it('reaches every entry of its members', () => {
     expect(positionsAfter(pair, setValue('C102', '2 µF'), setValue('C101/C102', '4 µF'))).toBe(
       pair.replace('1 µF', '4 µF').replace('\n', '\n  C102: { fit: { build: film, value: 4 µF } }\n'),
+    );
+    const alone = '  C101/C102: {}\n  C101: { why: x }\n  C102: { why: y }';
+    expect(positionsAfter(alone, { kind: 'set', position: 'C101/C102', path: 'why', value: 'z' })).toBe(
+      alone.replace(': x', ': z').replace(': y', ': z'),
     );
     expect(positionsAfter('  C101: { why: x }', setValue('C101/C102', '4 µF'))).toBe(
       '  C101: { fit: { value: 4 µF }, why: x }\n  C102: { fit: { value: 4 µF } }',
@@ -252,6 +290,13 @@ describe('an edit is refused', () => {
     expect(refusals(jobText('positions: { C101: x }'), setValue('C101', '1 µF'))).toEqual(['wrong-form at 4:20']);
   });
 
+  it('where the key or what another one repeats would have to go', () => {
+    const asked = jobText('positions:\n  ? C101\n  : { why: x }');
+    expect(refusals(asked, { kind: 'set', position: 'C102', path: 'why', value: 'y' })).toEqual(['wrong-form at 4:1']);
+    const repeated = jobText('positions:\n  C101: &c { why: x }\n  C103: *c');
+    expect(refusals(repeated, { kind: 'remove', position: 'C101' })).toEqual(['wrong-form at 5:12']);
+  });
+
   it('not where the job had that fault already', () => {
     const faulty = jobText('ambient: 25\npositions: { C101: { fit: { value: 10 } } }');
     expect(edited(faulty, setValue('C101', '10 µF'))).toBe(faulty.replace('10 }', '10 µF }'));
@@ -266,6 +311,13 @@ describe('a value that another one repeats', () => {
     expect(edited(repeated, setValue('C101', '2 µF'))).toBe(
       repeated.replace('1 µF', '2 µF').replace('*c', '{ fit: { value: 1 µF } }'),
     );
+  });
+
+  it('gets a line for each key, unless a comment stands before it', () => {
+    const why: JobEdit = { kind: 'set', position: 'C103', path: 'why', value: 'x' };
+    expect(edited(repeated, why)).toBe(repeated.replace(' *c', '\n    fit: { value: 1 µF }\n    why: x'));
+    const noted = repeated.replace('*c', '# as C101\n    *c');
+    expect(edited(noted, why)).toBe(noted.replace('*c', '{ fit: { value: 1 µF }, why: x }'));
   });
 });
 

@@ -7,7 +7,7 @@ export type Data = string | readonly Data[] | { readonly [key: string]: Data };
  * A mapping as a YAML text in an odd layout: block and flow, quotes, indentation, blank lines and comments all by the
  * `seed`. Every comment is another one, so that a lost one shows.
  */
-export function oddLayout(data: { readonly [key: string]: Data }, seed: number): string {
+export function oddLayout(data: Readonly<Record<string, Data>>, seed: number): string {
   const layout = new Layout(seed);
   const lines = layout.block(data, 0);
   const ending = layout.chance(0.3) ? '\r\n' : '\n';
@@ -27,7 +27,7 @@ class Layout {
   }
 
   /** Lines of a block mapping. */
-  block(map: { readonly [key: string]: Data }, indent: number): string[] {
+  block(map: Readonly<Record<string, Data>>, indent: number): string[] {
     return Object.entries(map).flatMap(([key, value]) => [
       ...this.between(indent),
       ...this.pair(`${' '.repeat(indent)}${key}:`, value, indent),
@@ -106,7 +106,7 @@ function isPlain(text: string, inFlow: boolean): boolean {
   }
 }
 
-function isMap(value: Data): value is { readonly [key: string]: Data } {
+function isMap(value: Data): value is Readonly<Record<string, Data>> {
   return typeof value === 'object' && !Array.isArray(value);
 }
 

@@ -62,16 +62,3 @@ export function drawLimits(
 function trimmed(value: number): string {
   return String(Number(value.toFixed(2)));
 }
-
-/** Straight between the points over log frequency; null outside them and where a point is no number. */
-export function valueAt(at: number, hz: readonly number[], db: readonly number[]): number | null {
-  // Rounding may carry the end columns just past the first and the last point.
-  const found = hz.findIndex((point) => point >= at * (1 - 1e-9));
-  if (found < 0) return null;
-  const [x1 = at, y1 = NaN] = [hz[found], db[found]];
-  if (Math.abs(x1 / at - 1) < 1e-9) return Number.isNaN(y1) ? null : y1;
-  if (found === 0) return null;
-  const [x0 = at, y0 = NaN] = [hz[found - 1], db[found - 1]];
-  const value = y0 + ((y1 - y0) * Math.log(at / x0)) / Math.log(x1 / x0);
-  return Number.isNaN(value) ? null : value;
-}

@@ -7,12 +7,12 @@ import {
   behind,
   drawLimits,
   emptyGrid,
-  valueAt,
   widest,
   type ChartLimits,
   type Grid,
 } from './chart-grid.ts';
 import { dbScale, hzScale, type DbScale, type HzScale } from './chart-scale.ts';
+import { valueAt } from './figure/read-line.ts';
 import { paint } from './ink.ts';
 
 /** One state's deviation over ascending frequencies, Hz and dB. */
@@ -90,7 +90,7 @@ function reach(curves: readonly ChartCurve[]): readonly [low: number, high: numb
 function drawBand(grid: Grid, { state, hz, band }: ChartCurve, scale: DbScale, across: HzScale): void {
   if (band === undefined) return;
   for (let c = 0; c < across.columns; c++) {
-    const [low, high] = [valueAt(across.hzOf(c), hz, band.low), valueAt(across.hzOf(c), hz, band.high)];
+    const [low, high] = [valueAt(hz, band.low, across.hzOf(c)), valueAt(hz, band.high, across.hzOf(c))];
     if (low === null || high === null) continue;
     const top = scale.top - Math.round(high / scale.step);
     for (let row = Math.max(0, top); row <= scale.top - Math.round(low / scale.step); row++) {
@@ -109,7 +109,7 @@ function drawCurve(grid: Grid, { state, hz, db }: ChartCurve, scale: DbScale, ac
   };
   let previous: number | null = null;
   for (let c = 0; c < across.columns; c++) {
-    const value = valueAt(across.hzOf(c), hz, db);
+    const value = valueAt(hz, db, across.hzOf(c));
     if (value === null) {
       previous = null;
       continue;

@@ -1,10 +1,11 @@
 import type { Level } from '@curvewright/verify';
+import { inks as figureInks } from './figure/figure-style.ts';
 
 /** Inks for the states' lines and the verdicts' marks: each 3:1 or better on black and on white paper, since a terminal may be either. */
 const inks = {
-  drawn: '#6B7280',
-  found: '#9A6700',
-  rebuilt: '#0B6E75',
+  drawn: figureInks.drawn.light,
+  found: figureInks.found.light,
+  rebuilt: figureInks.rebuilt.light,
   fail: '#C0392B',
 } as const;
 

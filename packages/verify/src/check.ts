@@ -5,7 +5,7 @@ import type { Finding } from './finding.ts';
 import { findingSteps } from './findings.ts';
 import { worstLevel, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
-import { nodeReach } from './spread/node-bands.ts';
+import { withReach } from './spread/with-reach.ts';
 import { stageBoard, stageJob, type StagedJob, type StagedState } from './staged-job.ts';
 import { stateAnswer, type SolvedState, type StateAnswer } from './state-answer.ts';
 import { atOnce, within, type Steps } from './steps.ts';
@@ -95,7 +95,7 @@ function* stateSteps(
   drawn: Probe | null,
   counts: boolean,
 ): Steps<CheckedState> {
-  const probe = drawn === null && job !== null ? withReach(staged.probe, job) : staged.probe;
+  const probe = drawn === null && job !== null ? withReach(staged.probe, job.board) : staged.probe;
   yield 0.1;
   const reader = furtherReader(loops, limits);
   const further = yield* within(0.1, 0.6, furtherSteps(probe, reader));
@@ -104,7 +104,3 @@ function* stateSteps(
   return { solved, answer: stateAnswer(solved, limits), findings };
 }
 
-/** The drawn state with how far the bias of its nodes strays on healthy boards, which other states are held against. */
-function withReach(probe: Probe, { board }: Job): Probe {
-  return { ...probe, nodeReach: nodeReach(probe.stage, board.matched) };
-}

@@ -24,4 +24,5 @@ export { stageBoard, stageJob, type StagedJob, type StagedState } from './staged
 export type { StateAnswer } from './state-answer.ts';
 export { within, type Steps } from './steps.ts';
 export * from './stage-sheet.ts';
+export { verdictSteps } from './verdict.ts';
 export * from './voltage-chart.ts';

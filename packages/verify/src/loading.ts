@@ -1,4 +1,4 @@
-import { nominalFrequencies } from '@curvewright/curves';
+import { logFrequencies, nominalFrequencies } from '@curvewright/curves';
 import { inputAdmittance, type Source } from '@curvewright/network';
 import { highestPoint } from './search-curve.ts';
 import type { Stage } from './stage.ts';
@@ -28,6 +28,12 @@ export interface ChannelLoading {
   readonly response: readonly { readonly hz: number; readonly db: number; readonly relativeDb: number }[];
   /** Null without a cartridge. */
   readonly resonance: Resonance | null;
+  /** Impedance and response re 1 kHz on a fine grid, for figures; without a cartridge `relativeDb` is empty. */
+  readonly curve: {
+    readonly hz: readonly number[];
+    readonly ohms: readonly number[];
+    readonly relativeDb: readonly number[];
+  };
 }
 
 export interface Resonance {
@@ -43,6 +49,9 @@ const capacitanceHz = 10_000;
 
 const highestHz = 100_000;
 const frequencies = nominalFrequencies(20, highestHz);
+
+/** Thirty points a decade: a resonance of Q 5 is round. */
+const fineFrequencies: readonly number[] = Array.from(logFrequencies(20, highestHz, 30));
 
 /** `stage` is one with its inputs shorted: the cartridge is put before what the board shows there. */
 export function loadingAnswer(stage: Stage, cartridge: NamedCartridge | null): LoadingAnswer {
@@ -61,6 +70,11 @@ export function loadingAnswer(stage: Stage, cartridge: NamedCartridge | null): L
         capacitanceF: admittance(capacitanceHz)[1] / (2 * Math.PI * capacitanceHz),
         response: levels.map(({ hz, db }) => ({ hz, db, relativeDb: db - reference })),
         resonance: response === null ? null : resonanceOf(response, reference),
+        curve: {
+          hz: fineFrequencies,
+          ohms: fineFrequencies.map((hz) => impedancePoint(hz, admittance(hz)).ohms),
+          relativeDb: response === null ? [] : fineFrequencies.map((hz) => response(hz).db - reference),
+        },
       };
     }),
   };

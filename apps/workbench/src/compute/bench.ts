@@ -1,14 +1,15 @@
 import type { Outcome } from '@curvewright/board';
 import { stageBoard, stageJob, type StagedJob, type StagedState } from '@curvewright/verify';
-import type { RowEffect, StateCurves, SubjectText } from '../contract/sheet.ts';
+import type { RowEffect, SubjectText } from '../contract/sheet.ts';
+import type { StagedView } from './staged-view.ts';
 import { isSame, readSubject, type Subject } from './subject.ts';
 
 /** A subject on the bench: its states solved, and what was found out about them. */
 export interface Bench {
   readonly subject: Subject;
   readonly staged: StagedJob;
-  /** By state; a state that comes again unchanged has its curves already. */
-  readonly curves: WeakMap<StagedState, StateCurves>;
+  /** A state that comes again unchanged has its view already. */
+  readonly views: WeakMap<StagedState, StagedView>;
   /** By what is fitted, on this drawn board. */
   readonly effects: Map<string, RowEffect | null>;
 }
@@ -28,7 +29,7 @@ export function layOut(text: SubjectText, before: Bench | null): Outcome<Bench> 
     value: {
       subject: read.value,
       staged: staged.value,
-      curves: before?.curves ?? new WeakMap(),
+      views: before?.views ?? new WeakMap(),
       effects: isDrawnAlike ? before.effects : new Map(),
     },
   };

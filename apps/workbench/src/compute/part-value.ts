@@ -28,3 +28,8 @@ export function partValue(part: Part): PartValue | null {
 function isElectrolytic(build: string | undefined): boolean {
   return build !== undefined && ['aluminium', 'aluminium_bipolar', 'tantalum'].includes(build);
 }
+
+/** `resistor`, `capacitor` …, or that of a type: `npn`, `opamp`. */
+export function partKind(part: Part): string {
+  return part.kind === 'typed' ? part.type.kind : part.kind;
+}

@@ -1,7 +1,7 @@
 import { describePart, describeStanding, readYaml, type Job, type JobPosition, type Part } from '@curvewright/board';
 import type { Finding, StagedState } from '@curvewright/verify';
 import type { RowEffect, SheetRow } from '../contract/sheet.ts';
-import { partValue } from './part-value.ts';
+import { partKind, partValue } from './part-value.ts';
 import type { JobRow } from './row-effect.ts';
 import { sheetFields } from './sheet-fields.ts';
 
@@ -36,7 +36,7 @@ export function sheetRow({ key, positions }: JobRow, effect: RowEffect | null, c
   return {
     key,
     refs,
-    kind: position.drawn.kind === 'typed' ? position.drawn.type.kind : position.drawn.kind,
+    kind: partKind(position.drawn),
     drawn: describePart(position.drawn),
     pulled: inWords(position.pulled),
     fitted: inWords(position.fitted),

@@ -1,9 +1,11 @@
-import { stageSheet, type CheckAnswer, type StagedState } from '@curvewright/verify';
-import type { RowEffect, SheetRow, SheetView, StateCurves, StateNumbers } from '../contract/sheet.ts';
+import type { CheckAnswer, StagedState } from '@curvewright/verify';
+import type { RowEffect, SheetRow, SheetView } from '../contract/sheet.ts';
+import { addablePositions } from './addable.ts';
 import type { Bench } from './bench.ts';
+import { jobHead } from './job-head.ts';
 import { rowEffect, type JobRow } from './row-effect.ts';
 import { jobRows, sheetRow, writtenPositions } from './sheet-rows.ts';
-import { stateCurves } from './state-curves.ts';
+import { stagedView, type StagedView } from './staged-view.ts';
 
 /** The sheet as far as it is quick to know: no verdict, no findings, no hiss. */
 export function quickView(bench: Bench): SheetView {
@@ -17,28 +19,27 @@ export function toldView(bench: Bench, check: CheckAnswer, effects: ReadonlyMap<
 }
 
 function states(bench: Bench): Omit<SheetView, 'rows'> {
-  const { title, limits, states, unsolved } = bench.staged;
+  const { title, limits, states, unsolved, job } = bench.staged;
   const [drawn] = states;
+  const views = states.map((each) => viewOf(bench, each));
   return {
     title,
     channels: drawn?.probe.stage.circuit.channels.map(({ name }) => name) ?? [],
     limits,
-    states: states.map((each): StateNumbers => ({
-      state: each.state,
-      assumed: each.assumed,
-      ...stageSheet(each.probe.stage, limits, each.probe.reader),
-    })),
+    states: views.map(({ numbers }) => numbers),
     unsolved,
-    curves: states.map((each) => curvesOf(bench, each)),
+    curves: views.map(({ curves }) => curves),
+    head: job === null ? null : jobHead(job),
+    addable: job === null ? [] : addablePositions(job),
     check: null,
   };
 }
 
-function curvesOf({ curves, staged }: Bench, state: StagedState): StateCurves {
-  const known = curves.get(state);
+function viewOf({ views, staged }: Bench, state: StagedState): StagedView {
+  const known = views.get(state);
   if (known !== undefined) return known;
-  const made = stateCurves(state, staged.limits);
-  curves.set(state, made);
+  const made = stagedView(state, staged.limits);
+  views.set(state, made);
   return made;
 }
 

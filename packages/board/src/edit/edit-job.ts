@@ -27,7 +27,11 @@ export function editJob(text: string, file: string, edit: JobEdit): Outcome<stri
   const after = textSaying(text, edited);
   const path = pathOfEdit(edit);
   if (after === null) {
-    return refused(before, path, 'this is written in a form that takes no change; write it in the text, as KEY: VALUE');
+    return refused(
+      before,
+      path,
+      'this is written in a form that takes no change (with & and *, or with ?); write it out in the text, as KEY: VALUE',
+    );
   }
   const known = new Set(faultsIn(text, file).map(faultKey));
   const fresh = faultsIn(after, file).filter((fault) => !known.has(faultKey(fault)));

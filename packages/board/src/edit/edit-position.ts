@@ -62,14 +62,13 @@ function holdersOf(positions: Positions, key: string, top: string): readonly str
   const refs = designatorsOf(key);
   const pair = pairFor(positions, refs);
   const own = refs.filter((ref) => says(positions, ref, top));
-  const others = refs.filter((ref) => !own.includes(ref));
   if (pair === null) {
     const isNew = refs.every((ref) => !Object.hasOwn(positions, ref));
     return isNew ? [key] : refs;
   }
   const leaning = designatorsOf(pair).filter((ref) => !says(positions, ref, top));
-  const isPairs = others.length > 0 && leaning.every((ref) => refs.includes(ref));
-  return isPairs && (key === pair || says(positions, pair, top)) ? [...own, pair] : [...own, ...others];
+  const isPairs = own.length < refs.length && leaning.every((ref) => refs.includes(ref));
+  return isPairs && (key === pair || says(positions, pair, top)) ? [...own, pair] : refs;
 }
 
 /** What a key says under `top`: its own, else what its pair says. */

@@ -55,7 +55,7 @@ function positionsEdited(
       return withoutPosition(positions, position, pathOf(edit.path));
     case 'add': {
       if (!Object.hasOwn(positions, position)) {
-        return { positions: withEntry(positions, position, edit.entry as WrittenMap) };
+        return { positions: withEntry(positions, position, edit.entry) };
       }
       const message = `${position} is in the job already; change what it says there`;
       return { path: ['positions', position], message };

@@ -35,4 +35,4 @@ export type JobEdit =
   | { readonly kind: 'field'; readonly field: JobField; readonly value: Written };
 
 /** What a new position says from the beginning. */
-export type NewPosition = { readonly [K in PositionKey]?: Written };
+export type NewPosition = Readonly<Partial<Record<PositionKey, Written>>>;

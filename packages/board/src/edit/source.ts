@@ -1,14 +1,4 @@
-import {
-  isCollection,
-  isMap,
-  isScalar,
-  parseDocument,
-  type CST,
-  type Pair,
-  type Scalar,
-  type YAMLMap,
-  type YAMLSeq,
-} from 'yaml';
+import { isCollection, isMap, isScalar, parseDocument, type Pair, type Scalar, type YAMLMap, type YAMLSeq } from 'yaml';
 import { flowPairs } from '../flow-text.ts';
 import type { Layout } from './layout.ts';
 
@@ -62,7 +52,7 @@ export function entriesOf({ text }: Pick<Source, 'text'>, collection: Collection
       return end === undefined ? entry : { ...entry, end };
     });
   }
-  const token = collection.srcToken as CST.Token | undefined;
+  const token = collection.srcToken;
   const tokens = token?.type === 'block-seq' ? token.items : [];
   return collection.items.map((value, index) => {
     const dash = tokens[index]?.start.find(({ type }) => type === 'seq-item-ind')?.offset;
@@ -97,7 +87,7 @@ export function isBlockScalar(node: unknown): boolean {
 /** Behind what a node says: the range of a block also takes in the comments and line ends that follow it. */
 function contentEnd(text: string, node: unknown): number {
   const [start, end] = rangeOf(node) ?? [0, 0];
-  if (isCollection(node) && node.flow !== true) return entriesOf({ text }, node as Collection).at(-1)?.end ?? end;
+  if (isCollection(node) && node.flow !== true) return entriesOf({ text }, node).at(-1)?.end ?? end;
   if (!isBlockScalar(node)) return end;
   const body = text.slice(start, end);
   // With + the empty lines at the end belong to the text.

@@ -1,0 +1,84 @@
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import { BenchListView } from './bench-list/bench-list.tsx';
+import { Conflict } from './parts/conflict.tsx';
+import { Masthead } from './parts/masthead.tsx';
+import { Notice } from './parts/notice.tsx';
+import type { Rooms } from './parts/rooms.ts';
+import { SessionContext } from './parts/session-context.ts';
+import { Sheet } from './sheet/sheet.tsx';
+import type { Session } from './store/session.ts';
+import { words } from './words.ts';
+
+/** The whole page. */
+export function Bench({ session, rooms }: { session: Session; rooms: Rooms }): JSX.Element {
+  useUndoKeys(session);
+  useLeaveWarning(session);
+  const file = session.file.value;
+  return (
+    <SessionContext.Provider value={session}>
+      <a class="skip" href="#main" onClick={skip}>
+        {words.skip}
+      </a>
+      <Masthead hasText={rooms.TextView !== undefined} />
+      <Notice />
+      {file?.saving.state === 'conflict' && <Conflict file={file} theirs={file.saving.theirs} />}
+      <View session={session} rooms={rooms} />
+    </SessionContext.Provider>
+  );
+}
+
+function View({ session, rooms }: { session: Session; rooms: Rooms }): JSX.Element | null {
+  const route = session.route.value;
+  const { TextView } = rooms;
+  switch (route.view) {
+    case 'start':
+      return session.bench.trouble.value === null ? null : <p role="alert">{session.bench.trouble.value}</p>;
+    case 'list':
+      return <BenchListView />;
+    case 'text':
+      if (TextView) return <TextView path={route.path} />;
+      return <Sheet rooms={rooms} />;
+    case 'sheet':
+      return <Sheet rooms={rooms} />;
+  }
+}
+
+/** The address's fragment is the route, so the link cannot be followed as one. */
+function skip(event: MouseEvent): void {
+  event.preventDefault();
+  document.getElementById('main')?.focus();
+}
+
+/** Ctrl or Cmd with Z, Shift-Z or Y; what is being written in a field, or in the text view, has its own. */
+function useUndoKeys({ undo, redo }: Session): void {
+  useEffect(() => {
+    function onKey(event: KeyboardEvent): void {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const key = event.key.toLowerCase();
+      if (key !== 'z' && key !== 'y') return;
+      const { target } = event;
+      if (target instanceof HTMLElement && (target.isContentEditable || target.dataset.draft === 'true')) return;
+      event.preventDefault();
+      if (key === 'y' || event.shiftKey) redo();
+      else undo();
+    }
+    window.addEventListener('keydown', onKey);
+    return () => {
+      window.removeEventListener('keydown', onKey);
+    };
+  }, [undo, redo]);
+}
+
+function useLeaveWarning({ files }: Session): void {
+  useEffect(() => {
+    function onLeave(event: BeforeUnloadEvent): void {
+      const isUnsaved = [...files.files.peek().values()].some(({ saving }) => saving.state !== 'saved');
+      if (isUnsaved) event.preventDefault();
+    }
+    window.addEventListener('beforeunload', onLeave);
+    return () => {
+      window.removeEventListener('beforeunload', onLeave);
+    };
+  }, [files]);
+}
