@@ -106,7 +106,7 @@ export function boardReader(
     const gain = gains[c]!;
     const level = gain[reference]!;
     for (let i = 0; i < curve.length; i++) curve[i] = gain[i]! - level - target[i]!;
-    for (let n = 0; n < told.length; n++) row[layout.deviation + c * told.length + n] = curve[told[n]!]!;
+    copyTold(row, layout.deviation + c * told.length);
     row[layout.gain + c] = level;
     row[layout.rolloff + c] = fallThrough(curve, sweep, -3, reference, lowest);
     row[layout.rolloffHigh + c] = fallThrough(curve, sweep, -3, reference, highest);
@@ -127,7 +127,7 @@ export function boardReader(
       const found = furthest(curve, logHz, bands.balance[0], bands.balance[1]);
       if (Math.abs(found) > Math.abs(worst)) worst = found;
     }
-    for (let n = 0; n < told.length; n++) row[layout.difference + n] = curve[told[n]!]!;
+    copyTold(row, layout.difference);
     row[layout.balance] = worst;
   }
 
