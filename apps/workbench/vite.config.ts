@@ -1,4 +1,5 @@
 import { defineConfig, type UserConfig } from 'vite';
+import { withoutJsonSchema } from './without-json-schema.ts';
 
 const path = (relative: string): string => new URL(relative, import.meta.url).pathname;
 
@@ -23,7 +24,7 @@ const config: UserConfig = defineConfig({
     assetsInlineLimit: 0,
     rolldownOptions: { treeshake },
   },
-  worker: { format: 'es', rolldownOptions: { treeshake } },
+  worker: { format: 'es', plugins: () => [withoutJsonSchema()], rolldownOptions: { treeshake } },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
 });
 

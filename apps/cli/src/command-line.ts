@@ -20,6 +20,7 @@ import { influence, type InfluenceOptions } from './verbs/influence.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
+import { open, usualFolder, type OpenOptions } from './verbs/open.ts';
 import { poles, type PolesOptions } from './verbs/poles.ts';
 import { settle, type SettleOptions } from './verbs/settle.ts';
 import { spread, type SpreadOptions } from './verbs/spread.ts';
@@ -150,6 +151,18 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .option('--name <name>', 'the unit, in letters, digits and dashes', 'my-unit')
     .action((folder: string, options: NewOptions) => {
       end(startBench(folder, options, desk));
+    });
+
+  program
+    .command('open')
+    .description('the bench in the browser: jobs and boards of a folder as live sheets, served to this machine alone')
+    .addArgument(new Argument('[folder]', 'made with a demo job where there is none').default(usualFolder))
+    .addOption(
+      new Option('--port <number>', 'to answer on').argParser(wholeNumber(1, 65_535)).default(0, 'any that is free'),
+    )
+    .option('--no-browser', 'print the address only')
+    .action((folder: string, options: OpenOptions) => {
+      end(open(folder, options, desk));
     });
   return program;
 }

@@ -7,6 +7,8 @@ export interface Desk {
   /** Columns. */
   readonly width: number;
   readonly colour: boolean;
+  /** Somebody sits there: a terminal, and no automatic run. */
+  readonly attended: boolean;
 }
 
 /** Columns used where the terminal does not say how many it has, and the most that a page takes. */
@@ -21,5 +23,6 @@ export function terminalDesk(): Desk {
     progress: (text) => void (stderr.isTTY && stderr.write(`\r\u001b[2K${text}`)),
     width: Math.min(stdout.isTTY ? stdout.columns : usual, widest),
     colour: stdout.isTTY && process.env.NO_COLOR === undefined,
+    attended: stdout.isTTY && process.env.CI === undefined,
   };
 }

@@ -11,3 +11,15 @@ export async function untilInterrupted<T>(work: (signal: AbortSignal) => Promise
     process.off('SIGINT', interrupt);
   }
 }
+
+/** Resolves when the process is asked to end; asked again, it ends as usual. */
+export async function untilStopped(): Promise<void> {
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+  await new Promise<void>((stop) => {
+    const stopped = (): void => {
+      for (const signal of signals) process.off(signal, stopped);
+      stop();
+    };
+    for (const signal of signals) process.on(signal, stopped);
+  });
+}

@@ -34,6 +34,7 @@ function recordingDesk(): { desk: Desk; said: () => { out: string; complaint: st
     progress: () => undefined,
     width: 100,
     colour: false,
+    attended: false,
   };
   return { desk, said: () => ({ out, complaint }) };
 }

@@ -17,6 +17,8 @@ export { naturalModes, type NaturalModes, type Pole, type Root } from './poles.t
 export * from './port.ts';
 export * from './rail-transfer.ts';
 export * from './return-ratio.ts';
-export { highestHarmonic, steadySearch, type SteadySearch, type SteadyState } from './steady-state.ts';
+export { highestHarmonic } from './output-harmonics.ts';
+export { steadySearch, type Jumps, type SteadySearch } from './steady-search.ts';
+export type { SteadyState } from './steady-state.ts';
 export { frequencySolver, solveResponse } from './response.ts';
 export * from './switch-on.ts';

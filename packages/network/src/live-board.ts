@@ -22,9 +22,14 @@ export interface LiveBoard {
   readonly resolved: number;
 }
 
-/** Analyses a network at its bias; null where it is singular there. */
-export function createLiveBoard(network: Network, point: OperatingPoint, frequencies: Float64Array): LiveBoard | null {
-  const live = liveNetwork(network);
+/** Analyses a network at its bias; null where it is singular there. Of the capacitors in `whole` ESR, leakage and loss are parameters, too. */
+export function createLiveBoard(
+  network: Network,
+  point: OperatingPoint,
+  frequencies: Float64Array,
+  whole?: ReadonlySet<string>,
+): LiveBoard | null {
+  const live = liveNetwork(network, whole);
   const bias = liveBias(live, point);
   const response = liveResponse(live.network, point, frequencies);
   if (!bias || !response) return null;

@@ -3,10 +3,13 @@ import { bipolarOfGain } from '@curvewright/devices';
 import type { Branch, Capacitance, Conductance, PlacedDevice } from './elements.ts';
 import type { Network } from './network.ts';
 
-/** One thing that may be written anew on a compiled board: a part's main value (Ω, F, H), or a factor on a transistor's hFE. */
+/**
+ * One thing that may be written anew on a compiled board: a part's main value (Ω, F, H), a factor on a transistor's hFE, and of some capacitors
+ * ESR, leakage (Ω) and loss.
+ */
 export interface LiveParameter {
   readonly ref: string;
-  readonly parameter: 'value' | 'hFE';
+  readonly parameter: 'value' | 'hFE' | 'esr' | 'leakage' | 'loss';
   /** Ω, F or H; 1 for hFE. */
   readonly nominal: number;
 }
@@ -25,8 +28,11 @@ interface Writable extends LiveParameter {
   write(value: number): void;
 }
 
-/** Copies a network compiled with losses in the dielectric form; every part with a value and every transistor becomes a parameter. */
-export function liveNetwork(original: Network): LiveNetwork {
+/**
+ * Copies a network compiled with losses in the dielectric form; every part with a value and every transistor becomes a parameter. So do ESR,
+ * leakage and loss of the capacitors in `whole`, each of which has to have all three.
+ */
+export function liveNetwork(original: Network, whole: ReadonlySet<string> = new Set()): LiveNetwork {
   const conductances = original.conductances.map((each): Mutable<Conductance> => ({ ...each }));
   const capacitances = original.capacitances.map((each): Mutable<Capacitance> => ({ ...each }));
   const branches = original.branches.map((each): Mutable<Branch> => ({ ...each }));
@@ -41,7 +47,7 @@ export function liveNetwork(original: Network): LiveNetwork {
       branches: branches.filter(({ ref }) => ref === part.ref),
       device: devices.find(({ ref }) => ref === part.ref),
     };
-    return writableOf(part, own, original.circuit.ambient);
+    return [...writableOf(part, own, original.circuit.ambient), ...(whole.has(part.ref) ? lossesOf(part, own) : [])];
   });
   return {
     network,
@@ -89,6 +95,21 @@ function writableOf(part: Part, own: OwnElements, kelvin: number): Writable[] {
     case 'switch':
       return [];
   }
+}
+
+/** The compiler writes a capacitor's leakage first, then its ESR. */
+function lossesOf(
+  part: Part,
+  { conductances: [across, inSeries], capacitances: [capacitance] }: OwnElements,
+): Writable[] {
+  if (part.kind !== 'capacitor' || !across || !inSeries || !capacitance)
+    throw new RangeError(`${part.ref} is no capacitor with ESR, leakage and loss`);
+  const { ref, esr = 0, leakage = Infinity, loss = 0 } = part;
+  return [
+    { ref, parameter: 'esr', nominal: esr, write: (ohms) => (inSeries.siemens = 1 / ohms) },
+    { ref, parameter: 'leakage', nominal: leakage, write: (ohms) => (across.siemens = 1 / ohms) },
+    { ref, parameter: 'loss', nominal: loss, write: (tangent) => (capacitance.loss = tangent) },
+  ];
 }
 
 /** A resistance in one or two pieces, each a share of the whole. */

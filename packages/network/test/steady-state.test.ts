@@ -145,6 +145,35 @@ function amplitudesInTime(of: Circuit, hz: number, peak: number, periods: number
   });
 }
 
+describe('the search for a steady sine', () => {
+  const { network, point } = biased(saturating({}));
+  const small = linearise(network, point);
+
+  it('finds the same state from below, from above and from rest', () => {
+    const search = steadySearch(network, point, small, 0, 2000);
+    const low = search.at(0.05, null)!;
+    const high = search.at(0.15, search.at(0.1, low), low)!;
+    const ways = [search.at(0.12, low, high), search.at(0.12, high, low), search.at(0.12, null)];
+    for (const state of ways) {
+      // The search leaves 1e-7 of each control's swing, some volts, through transfers of about 1 to an output of volts.
+      for (let k = 1; k <= 10; k++) expect(Math.abs(amplitude(state!, k) - amplitude(ways[0]!, k))).toBeLessThan(1e-6);
+    }
+  });
+
+  it('finds with jumps smoothed what it finds with sharp ones where nothing jumps', () => {
+    const levels = [0.05, 0.1, 0.15];
+    const [sharp, smoothed] = (['sharp', 'smoothed'] as const).map((jumps) => {
+      const search = steadySearch(network, point, small, 0, 2000, jumps);
+      return levels.reduce<SteadyState | null>((near, level) => search.at(level, near), null)!;
+    });
+    expect(thd(sharp!)).toBeGreaterThan(0.02);
+    // 31 harmonics of a wave with corners, where the other has 63.
+    for (let k = 1; k <= 5; k++) {
+      expect(Math.abs(amplitude(smoothed!, k) - amplitude(sharp!, k))).toBeLessThan(2e-3 * amplitude(sharp!, 1));
+    }
+  });
+});
+
 describe('a steady sine against time stepping', () => {
   it('clips between two diodes alike', () => {
     const [state] = states(clipper, 1000, [1]);

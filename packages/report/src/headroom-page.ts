@@ -38,19 +38,29 @@ function overloadTable({ overload }: ChannelHeadroom, options: PageOptions): rea
 }
 
 function overloadRow(overload: Overload): readonly string[] {
-  const { hz, inputMv, above5mvDb, outputV, triedMv } = overload;
-  if (inputMv === null || above5mvDb === null) {
-    return [frequency(hz), none, none, none, `no overload found up to ${millivolts(triedMv)} mV`];
-  }
+  const { hz, inputMv, above5mvDb, outputV } = overload;
+  if (inputMv === null || above5mvDb === null) return [frequency(hz), none, none, none, notFoundText(overload)];
   const output = outputV === null ? none : quantity(outputV, 'V', 2);
   return [frequency(hz), millivolts(inputMv), signed(above5mvDb, 1), output, limitText(overload)];
 }
 
+/** None there, or none known: what the stage took and what it was not seen to take are told apart. */
+function notFoundText({ triedMv, unresolved }: Overload): string {
+  if (!unresolved) return `takes all of ${millivolts(triedMv)} mV, the most tried`;
+  if (triedMv === 0) return 'not known: no steady state found at any level';
+  return `not known: below it up to ${millivolts(triedMv)} mV, beyond that no steady state found`;
+}
+
+/** %; what is printed of a level is no closer. */
+const leastDoubt = 0.5;
+
 /** `Q103, 92 % of the distortion`; a share above 100 % is one that other parts partly undo. */
-function limitText({ by, limitedBy, share }: Overload): string {
+function limitText({ by, limitedBy, share, withinPercent }: Overload): string {
   if (limitedBy === null || share === null || by === null) return none;
   const what = by === 'distortion' ? 'the distortion' : 'the gain lost';
-  return `${limitedBy}, ${share >= 0.995 ? 'all' : `${decimals(100 * share, 0)} %`} of ${what}`;
+  const close = withinPercent === null || withinPercent < leastDoubt;
+  const doubt = close ? '' : `; input known within ${decimals(withinPercent, 0)} %`;
+  return `${limitedBy}, ${share >= 0.995 ? 'all' : `${decimals(100 * share, 0)} %`} of ${what}${doubt}`;
 }
 
 function distortionTable({ overload, points }: ChannelHeadroom, options: PageOptions): readonly string[] {

@@ -16,3 +16,24 @@ export { settlePage } from './settle-page.ts';
 export { spreadPage } from './spread-page.ts';
 export { voltsPage } from './volts-page.ts';
 export { channelLetter } from './states-shown.ts';
+export {
+  bandShare,
+  inks,
+  inkVariable,
+  limitDashes,
+  lookStyles,
+  secondLine,
+  type InkName,
+  type Look,
+} from './figure/figure-style.ts';
+export { seriesName, type Band, type BarFigure, type CurveFigure, type Figure, type Series } from './figure/figure.ts';
+export { shareAlong, type Axis, type Tick } from './figure/scales.ts';
+export { svgFigure } from './figure/svg-figure.ts';
+export { balanceFigure } from './figure/balance-figure.ts';
+export { deviationFigure } from './figure/deviation-figure.ts';
+export { hissFigure } from './figure/hiss-figure.ts';
+export { cartridgeFigure, inputFigure } from './figure/input-figures.ts';
+export { overloadFigure } from './figure/overload-figure.ts';
+export { responseFigure } from './figure/response-figure.ts';
+export { stateCurves, type OfState, type StateCurve } from './figure/state-curves.ts';
+export { switchOnFigure } from './figure/switch-on-figure.ts';

@@ -1,15 +1,15 @@
 import type { Level } from '@curvewright/verify';
 import { inks as figureInks } from './figure/figure-style.ts';
 
+export type Ink = 'drawn' | 'found' | 'rebuilt' | 'fail';
+
 /** Inks for the states' lines and the verdicts' marks: each 3:1 or better on black and on white paper, since a terminal may be either. */
-const inks = {
+const inks: Readonly<Record<Ink, string>> = {
   drawn: figureInks.drawn.light,
   found: figureInks.found.light,
   rebuilt: figureInks.rebuilt.light,
   fail: '#C0392B',
-} as const;
-
-export type Ink = keyof typeof inks;
+};
 
 /** The text in an ink (24-bit SGR of ISO 8613-6), or as it is where `colour` is false. */
 export function paint(text: string, ink: Ink | undefined, colour: boolean): string {

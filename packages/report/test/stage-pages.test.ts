@@ -187,6 +187,7 @@ describe('the loading page', () => {
           { hz: 1250, db: -0.1, relativeDb: 0.1 },
         ],
         resonance: { hz: 18_700, peakHz: 9890, peakDb: 0.354 },
+        curve: { hz: [1000, 1250], ohms: [47e3, 47e3], relativeDb: [0, 0.1] },
       },
     ],
   };

@@ -8,6 +8,8 @@ export interface RealLu {
   readonly matrix: Float64Array;
   /** Returns −1, or the column in which no pivot was left: the matrix is singular there. */
   factor(): number;
+  /** Sign of the determinant of what was factored last. */
+  determinantSign(): number;
   /** Solves A x = b in place; b has length size. */
   solve(b: Float64Array): void;
   /** Solves Aᵀ x = b in place. */
@@ -19,8 +21,10 @@ export function realLu(size: number): RealLu {
   const order = new Int32Array(size);
   const scale = new Float64Array(size);
   const work = new Float64Array(size);
+  let exchanges = 0;
 
   function factor(): number {
+    exchanges = 0;
     for (let i = 0; i < size; i++) {
       order[i] = i;
       let largest = 0;
@@ -38,7 +42,10 @@ export function realLu(size: number): RealLu {
         }
       }
       if (pivot < 0) return k;
-      if (pivot !== k) exchangeRows(k, pivot);
+      if (pivot !== k) {
+        exchangeRows(k, pivot);
+        exchanges++;
+      }
       const inverse = 1 / matrix[k * size + k]!;
       for (let i = k + 1; i < size; i++) {
         const row = i * size;
@@ -50,6 +57,12 @@ export function realLu(size: number): RealLu {
       }
     }
     return -1;
+  }
+
+  function determinantSign(): number {
+    let sign = exchanges % 2 === 0 ? 1 : -1;
+    for (let k = 0; k < size; k++) sign *= Math.sign(matrix[k * size + k]!);
+    return sign;
   }
 
   function exchangeRows(a: number, b: number): void {
@@ -96,5 +109,5 @@ export function realLu(size: number): RealLu {
     for (let i = 0; i < size; i++) b[order[i]!] = work[i]!;
   }
 
-  return { size, matrix, factor, solve, solveTransposed };
+  return { size, matrix, factor, determinantSign, solve, solveTransposed };
 }

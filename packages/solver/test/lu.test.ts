@@ -72,6 +72,20 @@ describe('real LU', () => {
     );
   });
 
+  it('tells the sign of a determinant', () => {
+    const lu = realLu(3);
+    const signOf = (matrix: readonly number[]): number => {
+      lu.matrix.set(matrix);
+      expect(lu.factor()).toBe(-1);
+      return lu.determinantSign();
+    };
+    // By Sarrus' rule 1·3·2 + 2·4·5 = 46; then two rows exchanged, one row turned about, both.
+    expect(signOf([1, 2, 0, 0, 3, 4, 5, 0, 2])).toBe(1);
+    expect(signOf([0, 3, 4, 1, 2, 0, 5, 0, 2])).toBe(-1);
+    expect(signOf([-1, -2, 0, 0, 3, 4, 5, 0, 2])).toBe(-1);
+    expect(signOf([0, 3, 4, -1, -2, 0, 5, 0, 2])).toBe(1);
+  });
+
   it('names the column in which a singular matrix has no pivot left', () => {
     const lu = realLu(3);
     lu.matrix.set([1, 2, 3, 2, 4, 6, 1, 0, 1]);

@@ -48,7 +48,10 @@ interface CheckedState {
 }
 
 /** What was answered of states, for the next check that meets them again. */
-export type CheckMemory = WeakMap<StagedState, CheckedState & { readonly drawn: StagedState; readonly counts: boolean }>;
+export type CheckMemory = WeakMap<
+  StagedState,
+  CheckedState & { readonly drawn: StagedState; readonly counts: boolean }
+>;
 
 /** The whole check of staged states, which takes seconds, in steps of some tenths of one. */
 export function* checkSteps(staged: StagedJob, memory: CheckMemory = new WeakMap()): Steps<CheckAnswer> {
@@ -103,4 +106,3 @@ function* stateSteps(
   const findings = yield* within(0.6, 1, findingSteps(solved, limits, drawn ?? probe, counts));
   return { solved, answer: stateAnswer(solved, limits), findings };
 }
-

@@ -1,6 +1,7 @@
 import type { Limits } from '@curvewright/board';
-import { logFrequencies, targetDb } from '@curvewright/curves';
+import { targetDb } from '@curvewright/curves';
 import { createLiveBoard } from '@curvewright/network';
+import { curveFrequencies } from './curve-frequencies.ts';
 import type { Stage } from './stage.ts';
 
 /** A stage whose values are moved by hand: bias and response solved anew at each move, in storage made once. */
@@ -23,16 +24,6 @@ export interface MovedCurves {
   readonly worstDb: readonly number[];
   /** Largest level difference between the channels in the balance limit's band, a magnitude; null for one channel. */
   readonly balanceDb: number | null;
-}
-
-/** Points per decade: two or three pixels of a figure as wide as a page. */
-const density = 60;
-
-/** Hz at which curves are drawn, ascending: 20 Hz, 1 kHz and the edges of the limits' bands among them. */
-export function curveFrequencies({ deviation, balance }: Limits): Float64Array {
-  const named = [20, 1000, deviation.from, deviation.to, balance.from, balance.to];
-  const between = logFrequencies(Math.min(2, ...named), Math.max(100_000, ...named), density);
-  return Float64Array.from(new Set([...between, ...named])).sort();
 }
 
 /** Null where the stage is singular at its bias. */
@@ -63,7 +54,12 @@ export function liveStage({ network, point }: Stage, limits: Limits): LiveStage 
   function worstDifference(): number | null {
     const [first, ...others] = levels;
     if (first === undefined || others.length === 0) return null;
-    const worst = others.map((other) => furthest(first.map((level, i) => level - other[i]!), balanceBand));
+    const worst = others.map((other) =>
+      furthest(
+        first.map((level, i) => level - other[i]!),
+        balanceBand,
+      ),
+    );
     return Math.max(...worst.map(Math.abs));
   }
 

@@ -1,9 +1,19 @@
 import { readFileSync } from 'node:fs';
-import { readBoard } from '@curvewright/board';
+import { circuitOf, joinJob, readBoard, readJob } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
 import { gainReader, headroom, overloadAt, thdAt } from '../src/index.ts';
 import { steadySearch } from '@curvewright/network';
 import { monoBoard, stageOf, stereoBoard, valueOf } from './stages.ts';
+
+/** The demo job's board as rebuilt, which at 10 kHz must jump before it has 1 % distortion. */
+function rebuiltStage(): ReturnType<typeof stageOf> {
+  const [board, job] = ['seeds/boards/lk417.board.yaml', 'seeds/jobs/lk417.job.yaml'];
+  const joined = joinJob(
+    valueOf(readJob(readFileSync(job, 'utf8'), job)),
+    valueOf(readBoard(readFileSync(board, 'utf8'), board)),
+  );
+  return stageOf(circuitOf(valueOf(joined), 'rebuilt')!.circuit);
+}
 
 const seeds = ['lk205', 'lk310', 'lk417', 'lk520', 'lk630'];
 
@@ -74,7 +84,7 @@ describe('headroom', () => {
   it('says so where nothing overloads, with every level tried', () => {
     const linear = stageOf(monoBoard('R1: { kind: resistor, value: 1 kΩ, between: [in, out] }').circuit);
     const { overload, points } = headroom(linear, [1000]).channels[0]!;
-    expect(overload[0]).toMatchObject({ inputMv: null, above5mvDb: null, by: null, limitedBy: null, triedMv: 5000 });
+    expect(overload[0]).toMatchObject({ inputMv: null, by: null, limitedBy: null, triedMv: 5000, unresolved: false });
     expect(points.map(({ inputMv }) => inputMv)).toEqual([1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000]);
     expect(points.every(({ thdPercent }) => thdPercent === 0)).toBe(true);
   });
@@ -117,6 +127,16 @@ describe('headroom', () => {
     const told = points.find(({ inputMv }) => inputMv === 5)!;
     // Two ways to the same level: the search leaves 1e-7 of a swing, over a distortion of 1e-4.
     expect(Math.abs((100 * thdAt(stage, 0, 1000, 5e-3)!) / told.thdPercent - 1)).toBeLessThan(1e-3);
+  });
+
+  it('bounds an overload behind a jump no closer than from where the jump begins', () => {
+    const stage = rebuiltStage();
+    const found = overloadAt(stage, 0, 10_000);
+    expect(found).toMatchObject({ unresolved: false, by: 'distortion' });
+    expect(found.withinPercent).toBeGreaterThan(1);
+    expect(found.withinPercent).toBeLessThan(5);
+    expect(found.inputMv! / (1 + found.withinPercent! / 100)).toBeCloseTo(found.triedMv, 6);
+    expect(overloadAt(stage, 0, 100).withinPercent).toBeLessThan(0.2);
   });
 
   it('gives twins the same figures and each its own part', () => {

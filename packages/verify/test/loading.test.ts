@@ -41,6 +41,9 @@ describe('loadingAnswer', () => {
       expect(db).toBeCloseTo(level(hz), 9);
       expect(relativeDb).toBeCloseTo(level(hz) - level(1000), 9);
     }
+    channel!.curve.hz.forEach((hz, n) => {
+      expect(channel!.curve.relativeDb[n]).toBeCloseTo(level(hz) - level(1000), 9);
+    });
   });
 
   it.each([

@@ -30,7 +30,7 @@ export function layOut(text: SubjectText, before: Bench | null): Outcome<Bench> 
       subject: read.value,
       staged: staged.value,
       views: before?.views ?? new WeakMap(),
-      effects: isDrawnAlike ? before.effects : new Map(),
+      effects: isDrawnAlike ? before.effects : new Map<string, RowEffect | null>(),
     },
   };
 }

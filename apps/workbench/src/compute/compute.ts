@@ -1,11 +1,8 @@
-import { editJob } from '@curvewright/board';
 import type { CheckMemory, LiveStage } from '@curvewright/verify';
 import type {
   Compute,
   Dragged,
   DragRequest,
-  Edited,
-  EditRequest,
   Glance,
   Opened,
   SlowKind,
@@ -14,12 +11,11 @@ import type {
   SubjectText,
 } from '../contract/compute.ts';
 import { layOut, type Bench } from './bench.ts';
-import { drag, liveBench } from './drag.ts';
-import { boardOfJob, newJob } from './job-paths.ts';
+import { boardOfJob } from './job-paths.ts';
 import { quickView } from './sheet-view.ts';
 import { slowQueue } from './slow-queue.ts';
 
-/** The bench's computing, with what it keeps from one call to the next. */
+/** The bench's computing, with what it keeps from one call to the next. What the first view does without is fetched when it is asked for. */
 export function createCompute(): Compute {
   const queue = slowQueue();
   const memory: CheckMemory = new WeakMap();
@@ -41,17 +37,19 @@ export function createCompute(): Compute {
     const laid = take(subject);
     if (!laid.ok) return { revision, ok: false, diagnostics: laid.diagnostics };
     // Once the answer is out: the first move shall find the stage ready.
-    setTimeout(readyToMove);
+    setTimeout(() => void readyToMove());
     return { revision, ok: true, view: quickView(laid.value) };
   }
 
-  function readyToMove(): LiveStage | null {
+  async function readyToMove(): Promise<LiveStage | null> {
+    const { liveBench } = await import('./drag.ts');
     if (bench !== null && live === undefined) live = liveBench(bench);
     return live ?? null;
   }
 
-  function moved(request: DragRequest): Dragged {
-    return { revision: request.revision, live: drag(readyToMove(), request) };
+  async function moved(request: DragRequest): Promise<Dragged> {
+    const { drag } = await import('./drag.ts');
+    return { revision: request.revision, live: drag(await readyToMove(), request) };
   }
 
   async function slow<K extends SlowKind>(
@@ -83,10 +81,10 @@ export function createCompute(): Compute {
 
   return {
     open: (subject) => Promise.resolve(open(subject)),
-    drag: (request) => Promise.resolve(moved(request)),
-    edit: (request) => Promise.resolve(edited(request)),
+    drag: moved,
+    edit: async (request) => (await import('./writing.ts')).edited(request),
     boardOf: (job) => Promise.resolve(boardOfJob(job)),
-    jobFor: ({ path, board, title, date }) => Promise.resolve(newJob(path, board, title, date)),
+    jobFor: async ({ path, board, title, date }) => (await import('./writing.ts')).newJob(path, board, title, date),
     glance,
     slow,
     overtake(revision) {
@@ -94,9 +92,4 @@ export function createCompute(): Compute {
       return Promise.resolve();
     },
   };
-}
-
-function edited({ revision, job, edit }: EditRequest): Edited {
-  const text = editJob(job.text, job.path, edit);
-  return text.ok ? { revision, ok: true, text: text.value } : { revision, ok: false, diagnostics: text.diagnostics };
 }

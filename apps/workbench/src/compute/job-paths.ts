@@ -1,4 +1,4 @@
-import { jobForBoard, readYaml } from '@curvewright/board';
+import { readYaml } from '@curvewright/board';
 import type { TextOf } from '../contract/sheet.ts';
 
 /** The board a job's text names, as a path in the bench's folder; null where it names none inside it. */
@@ -9,16 +9,8 @@ export function boardOfJob({ path, text }: TextOf): string | null {
   return joined([...foldersOf(path), ...named.split(/[/\\]/)]);
 }
 
-/** The text of a new job at `path` for a board, both paths in the bench's folder. */
-export function newJob(path: string, board: string, title: string, date: string): string {
-  const [from, to] = [foldersOf(path), board.split('/')];
-  const parting = from.findIndex((folder, n) => folder !== to[n]);
-  const shared = parting < 0 ? from.length : parting;
-  const named = [...from.slice(shared).map(() => '..'), ...to.slice(shared)];
-  return jobForBoard(named.join('/'), title, date);
-}
-
-function foldersOf(path: string): readonly string[] {
+/** Folders on the way to a file, from the outermost. */
+export function foldersOf(path: string): readonly string[] {
   return path.split('/').slice(0, -1);
 }
 

@@ -1,5 +1,5 @@
 import type { Job, JobPosition } from '@curvewright/board';
-import { channelOf, doneAlone, movesOf, noiseAnswer, type StagedState } from '@curvewright/verify';
+import { channelOf, doneAlone, movesOf, type StagedState } from '@curvewright/verify';
 import type { RowEffect } from '../contract/sheet.ts';
 import type { Bench } from './bench.ts';
 
@@ -20,19 +20,8 @@ export function rowEffect(bench: Bench, job: Job, row: JobRow): RowEffect | null
   });
 }
 
-/** The same with the hiss, which takes as long as all the rest. */
-export function rowEffectWithHiss(bench: Bench, job: Job, row: JobRow): RowEffect | null {
-  const quick = rowEffect(bench, job, row);
-  if (quick === null) return null;
-  return keptEffect(bench, 'hiss', row, (refs, { probe: drawn }, channel) => {
-    const alone = doneAlone(job, refs, drawn);
-    if (alone === null) return null;
-    const [now, before] = [alone, drawn].map(({ stage }) => noiseAnswer(stage).channels[channel]?.inputAWeightedUv);
-    return { ...quick, hissDb: 20 * Math.log10((now ?? NaN) / (before ?? NaN)) };
-  });
-}
-
-function keptEffect(
+/** Made once for what stands in the row's positions. */
+export function keptEffect(
   { staged, effects }: Bench,
   what: string,
   { positions }: JobRow,

@@ -83,11 +83,7 @@ function leakageField(written: unknown, standing: number | null): SheetField {
   return amps?.ok ? { ...ohms, value: amps.value, unit: 'A' } : ohms;
 }
 
-function field(
-  root: unknown,
-  path: SheetField['path'],
-  { unit, standing, choices, steps }: FieldForm,
-): SheetField {
+function field(root: unknown, path: SheetField['path'], { unit, standing, choices, steps }: FieldForm): SheetField {
   const text = at(root, path.split('.'));
   const written = typeof text === 'string' ? text : null;
   const reading = unit === null || written === null ? null : readQuantity(written, unit);

@@ -29,6 +29,7 @@ function states(bench: Bench): Omit<SheetView, 'rows'> {
     states: views.map(({ numbers }) => numbers),
     unsolved,
     curves: views.map(({ curves }) => curves),
+    positions: bench.subject.board.positions,
     head: job === null ? null : jobHead(job),
     addable: job === null ? [] : addablePositions(job),
     check: null,

@@ -21,7 +21,7 @@ import {
 import type { RowEffect, SheetView } from '../contract/sheet.ts';
 import type { SlowAnswers, SlowKind, SlowRequest } from '../contract/slow.ts';
 import type { Bench } from './bench.ts';
-import { rowEffectWithHiss } from './row-effect.ts';
+import { rowEffectWithHiss } from './row-hiss.ts';
 import { jobRows } from './sheet-rows.ts';
 import { toldView } from './sheet-view.ts';
 
@@ -35,26 +35,23 @@ type AnswerSteps<K extends SlowKind> = (
 ) => Steps<Answered<SlowAnswers[K]>>;
 
 const kinds: { readonly [K in SlowKind]: AnswerSteps<K> } = {
-  *told(bench, _, memory) {
-    return { answer: yield* toldSteps(bench, memory) };
-  },
-  *noise(_, { probe }) {
-    return { answer: noiseAnswer(probe.stage) };
-  },
-  *loading(bench, { probe }) {
-    return { answer: loadingAnswer(probe.stage, firstCartridge(bench)) };
-  },
-  *settle({ staged }, { probe }) {
-    const settled = settleAnswer(probe.stage, { within: staged.limits.settle.within });
-    return settled.ok ? { answer: settled.value } : settled;
-  },
-  *headroom(_, { probe }) {
-    return { answer: yield* headroomSteps(probe.stage) };
-  },
-  *spread(bench, state) {
-    return yield* spreadSteps(bench, state);
-  },
+  told: toldSteps,
+  noise: (_, { probe }) => inOne(() => ({ answer: noiseAnswer(probe.stage) })),
+  loading: (bench, { probe }) => inOne(() => ({ answer: loadingAnswer(probe.stage, firstCartridge(bench)) })),
+  settle: ({ staged }, { probe }) =>
+    inOne(() => {
+      const settled = settleAnswer(probe.stage, { within: staged.limits.settle.within });
+      return settled.ok ? { answer: settled.value } : settled;
+    }),
+  headroom: (_, { probe }) => headroomSteps(probe.stage),
+  spread: spreadSteps,
 };
+
+/** Work that is not taken apart. */
+function* inOne<T>(make: () => T): Steps<T> {
+  yield 0;
+  return make();
+}
 
 /** The steps of what is asked for; a state that the subject does not have is the one on which its verdict rests. */
 export function slowSteps<K extends SlowKind>(
@@ -68,7 +65,7 @@ export function slowSteps<K extends SlowKind>(
   return kinds[kind](bench, asked, memory);
 }
 
-function* toldSteps(bench: Bench, memory: CheckMemory): Steps<SheetView> {
+function* toldSteps(bench: Bench, _: StagedState, memory: CheckMemory): Steps<Answered<SheetView>> {
   const { job } = bench.subject;
   const check = yield* within(0, 0.95, checkSteps(bench.staged, memory));
   const effects = new Map<string, RowEffect | null>();
@@ -77,7 +74,7 @@ function* toldSteps(bench: Bench, memory: CheckMemory): Steps<SheetView> {
     if (job !== null) effects.set(row.key, rowEffectWithHiss(bench, job, row));
     yield 0.95 + (0.05 * effects.size) / rows.length;
   }
-  return toldView(bench, check, effects);
+  return { answer: toldView(bench, check, effects) };
 }
 
 function firstCartridge({ subject }: Bench): NamedCartridge | null {
@@ -87,19 +84,18 @@ function firstCartridge({ subject }: Bench): NamedCartridge | null {
   return { name, resistance, inductance, capacitance: cable ?? 0 };
 }
 
-function* headroomSteps(stage: StagedState['probe']['stage']): Steps<HeadroomAnswer> {
+function* headroomSteps(stage: StagedState['probe']['stage']): Steps<Answered<HeadroomAnswer>> {
   const answers: HeadroomAnswer[] = [];
   for (const hz of headroomFrequencies) {
     answers.push(headroom(stage, [hz]));
     yield answers.length / headroomFrequencies.length;
   }
-  return {
-    channels: stage.circuit.channels.map(({ name }, c) => ({
-      name,
-      overload: answers.flatMap(({ channels }) => channels[c]?.overload ?? []),
-      points: answers.flatMap(({ channels }) => channels[c]?.points ?? []),
-    })),
-  };
+  const channels = stage.circuit.channels.map(({ name }, c) => ({
+    name,
+    overload: answers.flatMap((answer) => answer.channels[c]?.overload ?? []),
+    points: answers.flatMap((answer) => answer.channels[c]?.points ?? []),
+  }));
+  return { answer: { channels } };
 }
 
 /** Boards drawn for the band of a figure: its 5 and 95 % are then known to some per cent of its width. */

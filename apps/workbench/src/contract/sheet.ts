@@ -23,6 +23,8 @@ export interface SheetView {
   readonly unsolved: readonly Diagnostic[];
   readonly curves: readonly StateCurves[];
   readonly rows: readonly SheetRow[];
+  /** Designators of the board's positions, twins together, in the board's order. */
+  readonly positions: readonly (readonly string[])[];
   /** Null for a board alone. */
   readonly head: JobHead | null;
   /** Positions of the board that the job says nothing of; empty for a board alone. */

@@ -4,14 +4,14 @@ import { BenchListView } from './bench-list/bench-list.tsx';
 import { Conflict } from './parts/conflict.tsx';
 import { Masthead } from './parts/masthead.tsx';
 import { Notice } from './parts/notice.tsx';
-import type { Rooms } from './parts/rooms.ts';
 import { SessionContext } from './parts/session-context.ts';
 import { Sheet } from './sheet/sheet.tsx';
 import type { Session } from './store/session.ts';
+import { TextView } from './text-view.tsx';
 import { words } from './words.ts';
 
 /** The whole page. */
-export function Bench({ session, rooms }: { session: Session; rooms: Rooms }): JSX.Element {
+export function Bench({ session }: { session: Session }): JSX.Element {
   useUndoKeys(session);
   useLeaveWarning(session);
   const file = session.file.value;
@@ -20,27 +20,25 @@ export function Bench({ session, rooms }: { session: Session; rooms: Rooms }): J
       <a class="skip" href="#main" onClick={skip}>
         {words.skip}
       </a>
-      <Masthead hasText={rooms.TextView !== undefined} />
+      <Masthead />
       <Notice />
       {file?.saving.state === 'conflict' && <Conflict file={file} theirs={file.saving.theirs} />}
-      <View session={session} rooms={rooms} />
+      <View session={session} />
     </SessionContext.Provider>
   );
 }
 
-function View({ session, rooms }: { session: Session; rooms: Rooms }): JSX.Element | null {
+function View({ session }: { session: Session }): JSX.Element | null {
   const route = session.route.value;
-  const { TextView } = rooms;
   switch (route.view) {
     case 'start':
       return session.bench.trouble.value === null ? null : <p role="alert">{session.bench.trouble.value}</p>;
     case 'list':
       return <BenchListView />;
     case 'text':
-      if (TextView) return <TextView path={route.path} />;
-      return <Sheet rooms={rooms} />;
+      return <TextView path={route.path} />;
     case 'sheet':
-      return <Sheet rooms={rooms} />;
+      return <Sheet />;
   }
 }
 

@@ -1,4 +1,5 @@
 import type { State } from '@curvewright/board';
+import type { Figure } from '@curvewright/report';
 import type { Level } from '@curvewright/verify';
 import type { SheetField } from '../contract/compute.ts';
 
@@ -15,7 +16,6 @@ export const words = {
   redoStep: (what: string): string => `Redo: ${what}`,
   undone: (what: string): string => `Undone: ${what}.`,
   redone: (what: string): string => `Done again: ${what}.`,
-  close: 'Close',
   dismiss: 'Noted',
 
   saving: { saved: 'saved', waiting: 'not saved yet', saving: 'saving …', conflict: 'changed elsewhere too' },
@@ -27,7 +27,8 @@ export const words = {
   changedOutside: (path: string): string =>
     `${path} was changed outside; this is its new text. Undo brings yours back.`,
   removedOutside: (path: string): string => `${path} was removed outside.`,
-  change: { outside: 'change from outside', text: 'text', mine: 'kept mine', theirs: 'took theirs' },
+  typed: (path: string): string => `text of ${path}`,
+  change: { outside: 'change from outside', theirs: 'took theirs' },
 
   computing: 'computing …',
   outOfDate: 'out of date, being computed anew',
@@ -55,9 +56,32 @@ export const words = {
   addRowFor: (key: string): string => `Add a row for ${key}`,
 
   figures: 'Figures',
+  figure: {
+    deviation: 'Deviation from the RIAA curve',
+    response: 'Gain over frequency',
+    balance: 'Balance',
+    hiss: 'Where the hiss comes from',
+    input: 'Input impedance',
+    cartridge: 'Cartridge into this input',
+    'switch-on': 'Output after switch-on',
+    overload: 'Input at overload',
+  } satisfies Record<Figure['id'], string>,
+  editor: {
+    label: (path: string): string => `Text of ${path}`,
+    beside: 'What the text comes to',
+  },
+  curves: {
+    caption: (n: number, title: string): string => `Fig. ${n}  ${title}`,
+    enlarge: 'Enlarge',
+    reduce: 'Back to small (Esc)',
+    numbers: 'as a table',
+    numbersOf: (title: string): string => `${title}, as a table`,
+    inUnit: (what: string, unit: string): string => `${what}, ${unit}`,
+    part: 'part',
+    progress: (share: number): string => `computing … ${Math.round(100 * share)} %`,
+  },
   numbers: 'What it does',
   whatItDoes: 'what it does',
-  channel: 'channel',
   unit: 'unit',
   state: { drawn: 'drawn', found: 'found', rebuilt: 'rebuilt' } satisfies Record<State, string>,
   judged: 'verdict',
@@ -124,6 +148,7 @@ export const words = {
   mine: 'Here, not saved',
   theirs: 'On the disk',
   gone: 'The file was removed.',
+  equalLines: (n: number): string => (n === 1 ? '… one equal line' : `… ${n} equal lines`),
   onlyHere: 'only here',
   onlyThere: 'only on the disk',
   keepMine: 'Keep mine',
@@ -133,9 +158,6 @@ export const words = {
 
   jobs: 'Jobs',
   boards: 'Boards',
-  title: 'title',
-  file: 'file',
-  changed: 'changed',
   unreadable: 'cannot be computed',
   newJob: 'New job',
   newJobFor: (board: string): string => `New job for ${board}`,

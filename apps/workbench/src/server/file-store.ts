@@ -1,11 +1,4 @@
-import type {
-  FileList,
-  FileText,
-  KeptVersion,
-  OutsideChange,
-  SaveRequest,
-  Version,
-} from '../contract/files.ts';
+import type { FileList, FileText, KeptVersion, OutsideChange, SaveRequest, Version } from '../contract/files.ts';
 import type { Answer } from './answer.ts';
 import { fileTextOf, kindOf, readBytes } from './file-text.ts';
 import { placeOf } from './folder.ts';

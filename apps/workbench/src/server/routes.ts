@@ -26,7 +26,7 @@ export function benchApp({ store, page, token, port }: BenchParts): Hono {
     else c.res = refusal(c, 403, trouble);
     for (const [name, value] of Object.entries(guardingHeaders)) c.res.headers.set(name, value);
   });
-  app.use('/api/*', async (c, next) => {
+  app.use('/api/*', async (c: Context, next) => {
     // A stream of events cannot carry a header of ours.
     const given = c.req.header('x-bench-token') ?? (c.req.path === '/api/events' ? c.req.query('token') : undefined);
     if (isToken(given, token)) return next();
@@ -43,7 +43,7 @@ export function benchApp({ store, page, token, port }: BenchParts): Hono {
   });
   app.get('/api/history', async (c) => answered(c, await store.history(asked(c, 'path'))));
   app.get('/api/history/text', async (c) => answered(c, await store.keptText(asked(c, 'path'), asked(c, 'id'))));
-  app.get('/api/events', (c) => events(c, store));
+  app.get('/api/events', (c: Context) => events(c, store));
   app.get('*', (c) => {
     const file = page.get(c.req.path);
     return file === undefined

@@ -7,8 +7,7 @@ import { keep } from './history.ts';
 import { writeBeside } from './write-whole.ts';
 
 export type SaveOutcome =
-  | { readonly saved: true; readonly answer: Saved }
-  | { readonly saved: false; readonly conflict: Conflict };
+  { readonly saved: true; readonly answer: Saved } | { readonly saved: false; readonly conflict: Conflict };
 
 /** Saves a file of the bench unless it is no longer what the text was made from. */
 export async function saveIn(root: string, { path, text, base }: SaveRequest): Promise<Answer<SaveOutcome>> {

@@ -28,7 +28,7 @@ export async function serve(store: FileStore, page: PageFiles, port: number): Pr
     return portTrouble(port, trouble);
   }
   answering = (server.address() as AddressInfo).port;
-  const endWatch = watchFolders(store.look);
+  const endWatch = watchFolders(() => store.look());
   return {
     ok: true,
     value: {

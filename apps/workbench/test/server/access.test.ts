@@ -9,7 +9,13 @@ beforeAll(async () => {
 });
 afterAll(() => bench.close());
 
-const EVERY_API = ['/api/files', '/api/file?path=jobs/one.job.yaml', '/api/history?path=jobs/one.job.yaml', '/api/events', '/api/nothing'];
+const EVERY_API = [
+  '/api/files',
+  '/api/file?path=jobs/one.job.yaml',
+  '/api/history?path=jobs/one.job.yaml',
+  '/api/events',
+  '/api/nothing',
+];
 
 describe('who is answered', () => {
   it('answers its own page', async () => {
@@ -35,13 +41,26 @@ describe('who is answered', () => {
   });
 
   it.each(['/', '/assets/index-a1.js', '/api/files'])('refuses %s under a name that is not its own', async (path) => {
-    for (const host of ['bench.example', `bench.example:${bench.port}`, '127.0.0.1', `127.0.0.1:${bench.port + 1}`, `127.0.0.1.example:${bench.port}`]) {
+    for (const host of [
+      'bench.example',
+      `bench.example:${bench.port}`,
+      '127.0.0.1',
+      `127.0.0.1:${bench.port + 1}`,
+      `127.0.0.1.example:${bench.port}`,
+    ]) {
       expect([host, (await bench.ask(path, { headers: { host } })).status]).toEqual([host, 403]);
     }
   });
 
   it.each(['/', '/assets/index-a1.js', '/api/files'])('refuses %s to a page of another origin', async (path) => {
-    const others = ['http://bench.example', 'null', '', `https://127.0.0.1:${bench.port}`, `http://127.0.0.1:${bench.port + 1}`, `http://localhost:${bench.port}`];
+    const others = [
+      'http://bench.example',
+      'null',
+      '',
+      `https://127.0.0.1:${bench.port}`,
+      `http://127.0.0.1:${bench.port + 1}`,
+      `http://localhost:${bench.port}`,
+    ];
     for (const origin of others) {
       expect([origin, (await bench.ask(path, { headers: { origin } })).status]).toEqual([origin, 403]);
     }
@@ -95,7 +114,17 @@ describe('what is served', () => {
   });
 
   it('lists no folder and leads to nothing beside the page', async () => {
-    const ways = ['/assets', '/assets/', '/index.htm', '/assets/../../package.json', '/%2e%2e/package.json', '/..%2fpackage.json', '//etc/passwd', '/jobs/one.job.yaml', '/.curvewright'];
+    const ways = [
+      '/assets',
+      '/assets/',
+      '/index.htm',
+      '/assets/../../package.json',
+      '/%2e%2e/package.json',
+      '/..%2fpackage.json',
+      '//etc/passwd',
+      '/jobs/one.job.yaml',
+      '/.curvewright',
+    ];
     for (const way of ways) expect([way, (await bench.ask(way)).status]).toEqual([way, 404]);
   });
 

@@ -77,7 +77,9 @@ describe('what lies outside the folder', () => {
     for (const { text } of asked) expect(text).not.toContain(SECRET.trim());
     if (path.startsWith('%')) await rm(join(bench.folder, path));
     else
-      expect([await readdir(outside, { recursive: true }), await readdir(bench.folder, { recursive: true })]).toEqual(before);
+      expect([await readdir(outside, { recursive: true }), await readdir(bench.folder, { recursive: true })]).toEqual(
+        before,
+      );
     expect(await readFile(join(outside, 'other.yaml'), 'utf8')).toBe(SECRET);
     expect(await readFile(join(bench.folder, 'jobs/one.job.yaml'), 'utf8')).toBe('job: 1\n');
   });
@@ -138,7 +140,10 @@ describe('what is no text of a job', () => {
     const bytes = new Uint8Array([0x6a, 0xff, 0xfe]);
     await bench.put('jobs/latin.yaml', bytes);
     const { status, json } = await bench.ask('/api/file?path=jobs/latin.yaml');
-    expect([status, json.message]).toEqual([415, 'jobs/latin.yaml is not UTF-8 text; save it as UTF-8 elsewhere first']);
+    expect([status, json.message]).toEqual([
+      415,
+      'jobs/latin.yaml is not UTF-8 text; save it as UTF-8 elsewhere first',
+    ]);
     expect((await bench.save('jobs/latin.yaml', 'job: 1\n', null)).status).toBe(415);
     expect(new Uint8Array(await readFile(join(bench.folder, 'jobs/latin.yaml')))).toEqual(bytes);
   });

@@ -33,7 +33,10 @@ export interface Told {
   readonly json: Record<string, unknown>;
 }
 
-const html = { bytes: new TextEncoder().encode('<!doctype html><title>page</title>'), type: 'text/html; charset=utf-8' };
+const html = {
+  bytes: new TextEncoder().encode('<!doctype html><title>page</title>'),
+  type: 'text/html; charset=utf-8',
+};
 const script = { bytes: new TextEncoder().encode('export {};'), type: 'text/javascript; charset=utf-8' };
 const page: PageFiles = new Map([
   ['/', html],
@@ -53,7 +56,7 @@ export async function runBench(files: Readonly<Record<string, string>> = {}): Pr
   for (const [path, text] of Object.entries(files)) await put(path, text);
   const serving = await serve(await openStore(folder, folder), page, 0);
   if (!serving.ok) throw new Error(serving.message);
-  const { address, close } = serving.value;
+  const { address } = serving.value;
   const [, port = '', token = ''] = /^http:\/\/127\.0\.0\.1:(\d+)\/#(.+)$/.exec(address) ?? [];
   const ask = (path: string, { method = 'GET', headers, body }: Ask = {}): Promise<Told> =>
     askRaw(Number(port), path, method, { 'x-bench-token': token, ...headers }, body);
@@ -70,7 +73,7 @@ export async function runBench(files: Readonly<Record<string, string>> = {}): Pr
       }),
     put,
     close: async () => {
-      await close();
+      await serving.value.close();
       await rm(folder, { recursive: true, force: true });
     },
   };

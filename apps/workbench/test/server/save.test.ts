@@ -115,7 +115,11 @@ describe('kept versions', () => {
     await bench.save(JOB, 'job: 1 # b\n', sha256('job: 1 # a\n'));
     expect(await keptTexts(JOB)).toEqual(['job: 1 # b\n', 'job: 1 # a\n', FIRST]);
     const versions = await kept(JOB);
-    expect(versions.map(({ version }) => version)).toEqual([sha256('job: 1 # b\n'), sha256('job: 1 # a\n'), sha256(FIRST)]);
+    expect(versions.map(({ version }) => version)).toEqual([
+      sha256('job: 1 # b\n'),
+      sha256('job: 1 # a\n'),
+      sha256(FIRST),
+    ]);
     for (const { saved } of versions) expect(new Date(saved).toISOString()).toBe(saved);
   });
 

@@ -5,9 +5,9 @@ import { reachFrom } from './read-line.ts';
 const furthestShown = 12;
 
 /** Below this, Hz, every stage falls away: no reason to shrink what stands above. */
-const lowestCounting = 10;
+const lowestCounting = 20;
 
-/** Lowest and highest dB of a figure about 0: at least `least` either way, losses from 10 Hz up and peaks anywhere. */
+/** Lowest and highest dB of a figure about 0: at least `least` either way, losses from 20 Hz up and peaks anywhere. */
 export function dbReach(
   series: readonly Series[],
   bands: readonly Band[],

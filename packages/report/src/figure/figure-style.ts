@@ -32,8 +32,10 @@ export const bandShare: number = 0.14;
 /** Hairlines of limits. */
 export const limitDashes: Readonly<Record<'good' | 'look', readonly number[]>> = { good: [1.5, 2.5], look: [5, 3] };
 
+export type InkName = 'drawn' | 'found' | 'rebuilt' | 'measured' | 'text' | 'muted' | 'grid' | 'paper';
+
 /** On light and on dark paper: text 4.5:1 and lines 3:1 or better on either paper; the grid is ornament. */
-export const inks = {
+export const inks: Readonly<Record<InkName, Readonly<Record<'light' | 'dark', string>>>> = {
   drawn: { light: '#6B7280', dark: '#9CA3AF' },
   found: { light: '#9A6700', dark: '#D9A441' },
   rebuilt: { light: '#0B6E75', dark: '#4FB8C0' },
@@ -42,9 +44,7 @@ export const inks = {
   muted: { light: '#5B6069', dark: '#A9ADB5' },
   grid: { light: '#E3E0D8', dark: '#2E343B' },
   paper: { light: '#FCFBF7', dark: '#171A1E' },
-} as const satisfies Readonly<Record<string, Readonly<Record<'light' | 'dark', string>>>>;
-
-export type InkName = keyof typeof inks;
+};
 
 /** The page's own variable for an ink, as its style sheet sets it for light, dark and print. */
 export function inkVariable(name: InkName): `--ink-${InkName}` {

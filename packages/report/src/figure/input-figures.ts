@@ -3,13 +3,16 @@ import { db, frequency, quantity } from '../numbers.ts';
 import { dbReach } from './db-reach.ts';
 import { levelWords, sentences } from './figure-words.ts';
 import { seriesName, type CurveFigure, type Note } from './figure.ts';
-import { reachFrom } from './read-line.ts';
+import { reachFrom, valueAt } from './read-line.ts';
 import { dbAxis, hzAxis, logAxis, roundTo125 } from './scales.ts';
 import type { OfState } from './state-curves.ts';
 import { stateSeries } from './state-series.ts';
 
 /** Hz: where a loading answer begins and ends. */
 const [fromHz, toHz] = [20, 100_000];
+
+/** Factor of free room over and under an impedance. */
+const room = 1.5;
 
 /** What a cartridge sees of the board: the magnitude of its input impedance. */
 export function inputFigure(answers: readonly OfState<LoadingAnswer>[]): CurveFigure {
@@ -22,24 +25,16 @@ export function inputFigure(answers: readonly OfState<LoadingAnswer>[]): CurveFi
     ),
   );
   const reaches = series.flatMap(({ x, y }) => reachFrom(x, y, fromHz) ?? []);
-  const [low, high] = [Math.min(10_000, ...reaches), Math.max(50_000, ...reaches)];
   return {
     kind: 'curves',
     id: 'input',
     title: 'Input impedance',
     x: hzAxis(fromHz, toHz),
-    y: logAxis(roundTo125(low, true), roundTo125(high, false), 'Ω'),
+    y: logAxis(roundTo125(Math.min(...reaches) / room, true), roundTo125(Math.max(...reaches) * room, false), 'Ω'),
     series,
     bands: [],
     limits: [],
-    notes: firstOfEach(
-      answers.flatMap(({ state, answer }) =>
-        answer.channels.map(({ inputOhms }) => ({
-          ...{ look: state, x: 1000, y: inputOhms },
-          text: `${quantity(inputOhms, 'Ω')} at 1 kHz`,
-        })),
-      ),
-    ),
+    notes: answers.slice(-1).flatMap(resistanceNote),
     words: sentences(
       'Magnitude of the input impedance, 20 Hz to 100 kHz.',
       ...answers.flatMap(({ state, answer: { channels, capacitanceHz } }) =>
@@ -65,13 +60,6 @@ export function cartridgeFigure(answers: readonly OfState<LoadingAnswer>[]): Cur
       channels.map(({ curve }) => curve.relativeDb),
     ),
   );
-  const notes = answers.flatMap(({ state, answer: { channels } }) =>
-    channels.flatMap(({ resonance }): readonly Note[] =>
-      resonance === null || resonance.peakDb === 0
-        ? []
-        : [{ look: state, x: resonance.peakHz, y: resonance.peakDb, text: peakWords(resonance) }],
-    ),
-  );
   return {
     kind: 'curves',
     id: 'cartridge',
@@ -81,7 +69,7 @@ export function cartridgeFigure(answers: readonly OfState<LoadingAnswer>[]): Cur
     series,
     bands: [],
     limits: [],
-    notes: firstOfEach(notes),
+    notes: answers.slice(-1).flatMap(peakNote),
     words: sentences(
       `From the EMF of ${cartridge.name} (${quantity(cartridge.resistance, 'Ω')}, ${quantity(cartridge.inductance, 'H')}, ` +
         `cable ${quantity(cartridge.capacitance, 'F')}) to the input node, dB re 1 kHz, 20 Hz to 100 kHz.`,
@@ -103,7 +91,18 @@ function peakWords({ peakHz, peakDb }: NonNullable<ChannelLoading['resonance']>)
   return `${db(peakDb)} dB at ${frequency(peakHz)}`;
 }
 
-/** Channels that come to the same are noted once. */
-function firstOfEach(notes: readonly Note[]): readonly Note[] {
-  return notes.filter(({ look, text }, n) => notes.findIndex((note) => note.look === look && note.text === text) === n);
+/** The channel that is lowest at 1 kHz. */
+function resistanceNote({ state, answer: { channels } }: OfState<LoadingAnswer>): readonly Note[] {
+  const [lowest] = channels.toSorted((a, b) => a.inputOhms - b.inputOhms);
+  if (lowest === undefined) return [];
+  const y = valueAt(lowest.curve.hz, lowest.curve.ohms, 1000) ?? NaN;
+  return [{ look: state, x: 1000, y, text: `${quantity(lowest.inputOhms, 'Ω')} at 1 kHz` }];
+}
+
+/** The channel that peaks highest; none where the response only falls. */
+function peakNote({ state, answer: { channels } }: OfState<LoadingAnswer>): readonly Note[] {
+  const peaks = channels.flatMap(({ resonance }) => resonance ?? []);
+  const [highest] = peaks.toSorted((a, b) => b.peakDb - a.peakDb);
+  if (highest === undefined || highest.peakDb === 0) return [];
+  return [{ look: state, x: highest.peakHz, y: highest.peakDb, text: peakWords(highest) }];
 }

@@ -25,12 +25,17 @@ export function overloadFigure(answers: readonly OfState<HeadroomAnswer>[], limi
     kind: 'curves',
     id: 'overload',
     title: 'Input at overload',
-    x: hzAxis(20, 20_000),
-    y: logAxis(roundTo125(Math.min(...levels) / 1.25, true), roundTo125(Math.max(...levels) * 1.25, false), 'mV'),
+    x: hzAxis(16, 25_000),
+    y: logAxis(
+      roundTo125(Math.min(...levels) / 1.25, true),
+      roundTo125(Math.max(...levels) * 1.25, false),
+      'mV',
+      String,
+    ),
     series,
     bands: [],
     limits: lines,
-    notes: answers.flatMap((each) => limitingNote(each, limits.overload.at)),
+    notes: answers.slice(-1).flatMap((each) => limitingNote(each, limits.overload.at)),
     words: sentences(
       'Input in mV rms for 1 % distortion or 1 dB of compression at the output, 20 Hz to 20 kHz.',
       ...answers.flatMap(({ state, answer: { channels } }) =>
@@ -55,8 +60,8 @@ function channelWords(state: string, { name, overload }: ChannelHeadroom, severa
   return `${seriesName({ label: state, channel: several ? name : null })}: ${told.join(', ')}.`;
 }
 
-function levelWords({ inputMv, limitedBy, triedMv }: Overload): string {
-  if (inputMv === null) return `no overload up to ${millivolts(triedMv)}`;
+function levelWords({ inputMv, limitedBy, triedMv, unresolved }: Overload): string {
+  if (inputMv === null) return `${unresolved ? 'not found beyond' : 'no overload up to'} ${millivolts(triedMv)}`;
   return `${millivolts(inputMv)}${limitedBy === null ? '' : ` (${limitedBy})`}`;
 }
 

@@ -31,19 +31,19 @@ export interface Plate {
 }
 
 /** Sizes of a sheet and its margins. */
-export const sheets = {
-  full: { width: 840, height: 420, title: 16, text: 12.5, left: 46, behind: 44, foot: 30 },
-  small: { width: 400, height: 250, title: 14, text: 11.5, left: 40, behind: 30, foot: 26 },
+const sheets = {
+  full: { width: 720, height: 400, title: 16, text: 12.5, left: 48, behind: 26, foot: 28 },
+  small: { width: 360, height: 236, title: 14, text: 11.5, left: 44, behind: 22, foot: 24 },
 } as const;
 
-/** `left`: room that the plot's labels need, where the usual is too little. */
-export function plateOf({ size, ink, titled }: PlateOptions, left: number = 0): Plate {
+/** `sideRoom`: pixels that what stands left of the plot takes in a size of type. */
+export function plateOf({ size, ink, titled }: PlateOptions, sideRoom: (text: number) => number): Plate {
   const { behind, foot, ...sheet } = sheets[size];
   const titleAt = titled ? sheet.title + 4 : 0;
   const keyAt = titleAt + sheet.text + 9;
   return {
     ...sheet,
-    left: Math.max(sheet.left, left),
+    left: Math.max(sheet.left, sideRoom(sheet.text)),
     right: sheet.width - behind,
     top: keyAt + sheet.text + 3,
     bottom: sheet.height - foot,

@@ -25,14 +25,14 @@ export function hzAxis(from: number = 2, to: number = 100_000): Axis {
   return logAxis(from, to, 'Hz');
 }
 
-/** Log axis from `from` to `to`, both above 0, with ticks at 1, 2 and 5 of every decade. */
-export function logAxis(from: number, to: number, unit: string): Axis {
+/** Log axis from `from` to `to`, both above 0, with ticks at 1, 2 and 5 of every decade; thousands as `1k`, or as `write` has them. */
+export function logAxis(from: number, to: number, unit: string, write: (value: number) => string = shortNumber): Axis {
   const [first, last] = [Math.floor(Math.log10(from)), Math.ceil(Math.log10(to))];
   const decades = Array.from({ length: last - first + 1 }, (_, n) => first + n);
   const ticks = decades.flatMap((exponent) =>
     ([1, 2, 5] as const).map((digit): Tick => {
       const at = Number(`${digit}e${exponent}`);
-      return { at, text: shortNumber(at), rank: digit === 1 ? 0 : digit === 2 ? 1 : 2 };
+      return { at, text: write(at), rank: digit === 1 ? 0 : digit === 2 ? 1 : 2 };
     }),
   );
   return { unit, scale: 'log', from, to, ticks: ticks.filter(({ at }) => at >= from && at <= to) };
@@ -49,14 +49,14 @@ export function roundTo125(value: number, down: boolean): number {
   return found ?? value;
 }
 
-/** Signed dB, zero among the ticks, from `low` to `high` rounded outwards to whole steps. */
+/** Signed dB, zero among the ticks, from `low` to `high` and out to the next step. */
 export function dbAxis(low: number, high: number): Axis {
   return linearAxis(low, high, 'dB', [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50], (value, decimals) =>
     value > 0 ? `+${minus(value, decimals)}` : minus(value, decimals),
   );
 }
 
-/** V, s, % from `low` to `high` rounded outwards to whole steps. */
+/** V, s, % from `low` to `high` and out to the next step. */
 export function plainAxis(low: number, high: number, unit: string): Axis {
   const decades = Array.from({ length: 13 }, (_, n) => n - 6);
   const steps = decades.flatMap((exponent) => [1, 2, 5].map((digit) => Number(`${digit}e${exponent}`)));
@@ -64,7 +64,10 @@ export function plainAxis(low: number, high: number, unit: string): Axis {
 }
 
 /** Steps between an axis's ends, at most. */
-const mostSteps = 8;
+const mostSteps = 10;
+
+/** What reaches less than this part of a step past a tick does not bring the next one. */
+const overhang = 0.15;
 
 function linearAxis(
   low: number,
@@ -73,17 +76,27 @@ function linearAxis(
   steps: readonly number[],
   write: (value: number, decimals: number) => string,
 ): Axis {
-  const step = steps.find((each) => Math.ceil(high / each) - Math.floor(low / each) <= mostSteps) ?? steps.at(-1) ?? 1;
-  const [bottom, top] = [Math.floor(low / step + 1e-9), Math.ceil(high / step - 1e-9)];
-  const last = Math.max(top, bottom + 1);
+  const ends = (step: number): readonly [bottom: number, top: number] => [
+    Math.floor(low / step + overhang),
+    Math.ceil(high / step - overhang),
+  ];
+  const step =
+    steps.find((each) => {
+      const [bottom, top] = ends(each);
+      return top - bottom <= mostSteps;
+    }) ??
+    steps.at(-1) ??
+    1;
+  const [bottom, last] = ends(step);
+  const top = Math.max(last, bottom + 1);
   const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const at = (k: number): number => Number((k * step).toFixed(decimals));
   return {
     unit,
     scale: 'linear',
-    from: at(bottom),
-    to: at(last),
-    ticks: Array.from({ length: last - bottom + 1 }, (_, n) => bottom + n).map((k): Tick => ({
+    from: low < at(bottom) ? (bottom - overhang) * step : at(bottom),
+    to: high > at(top) ? (top + overhang) * step : at(top),
+    ticks: Array.from({ length: top - bottom + 1 }, (_, n) => bottom + n).map((k): Tick => ({
       at: at(k),
       text: write(at(k), decimals),
       rank: k === 0 ? 0 : k % 2 === 0 ? 1 : 2,

@@ -1,11 +1,11 @@
 import type { Plate } from './plate.ts';
 import { shareAlong, type Axis, type Tick } from './scales.ts';
-import { element, escaped, textWidth } from './svg-text.ts';
+import { element, escaped, short, textWidth } from './svg-text.ts';
 
 /** Where values stand on a plate. */
 export interface Places {
-  across(value: number): number;
-  up(value: number): number;
+  readonly across: (value: number) => number;
+  readonly up: (value: number) => number;
 }
 
 export function placesOf({ left, right, top, bottom }: Plate, x: Axis, y: Axis): Places {
@@ -15,54 +15,62 @@ export function placesOf({ left, right, top, bottom }: Plate, x: Axis, y: Axis):
   };
 }
 
-/** Grid, rule and numbers of the axis at the foot; numbers that would touch are left out, the last in rank first. */
+/** Grid, rule and numbers of the axis at the foot. */
 export function footAxis(plate: Plate, axis: Axis, across: (value: number) => number): readonly string[] {
-  const { bottom, top, right, text, ink, left } = plate;
-  const lineAt = (tick: Tick): string => {
-    const x = across(tick.at);
-    return element('path', {
-      d: `M${round(x)} ${top}V${bottom}`,
-      stroke: ink('grid'),
-      'stroke-width': tick.rank === 0 ? 1.2 : 0.7,
-    });
-  };
-  const numbers = shown(axis.ticks, (tick) => {
+  const { bottom, top, left, right, width, text, ink } = plate;
+  const centreOf = ({ at, text: number }: Tick): number => Math.min(across(at), width - textWidth(number, text) / 2);
+  const numbers = shown(withUnit(axis), (tick) => {
     const half = textWidth(tick.text, text) / 2 + 3;
-    return [across(tick.at) - half, across(tick.at) + half];
+    return [centreOf(tick) - half, centreOf(tick) + half];
   });
   return [
-    ...axis.ticks.map(lineAt),
-    element('path', { d: `M${left} ${bottom}H${right}`, stroke: ink('muted'), 'stroke-width': 1 }),
-    ...axis.ticks.map((tick) =>
-      element('path', { d: `M${round(across(tick.at))} ${bottom}v4`, stroke: ink('muted'), 'stroke-width': 1 }),
+    ...axis.ticks.map(({ at, rank }) =>
+      element('path', {
+        d: `M${short(across(at))} ${short(top)}V${short(bottom)}`,
+        stroke: ink('grid'),
+        'stroke-width': rank === 0 ? 1.2 : 0.7,
+      }),
     ),
-    ...numbers.map((tick) => label(plate, across(tick.at), bottom + text + 6, 'middle', tick.text)),
-    label(plate, plate.width, bottom + text + 6, 'end', axis.unit),
-  ];
-}
-
-/** Grid and numbers of the axis at the side, its unit above them. */
-export function sideAxis(plate: Plate, axis: Axis, up: (value: number) => number): readonly string[] {
-  const { left, right, top, text, ink } = plate;
-  const numbers = shown(axis.ticks, (tick) => [up(tick.at) - text * 0.65, up(tick.at) + text * 0.65]);
-  return [
-    ...axis.ticks.map((tick) => {
-      const isZero = axis.scale === 'linear' && tick.at === 0;
-      return element('path', {
-        d: `M${left} ${round(up(tick.at))}H${right}`,
-        stroke: ink(isZero ? 'muted' : 'grid'),
-        'stroke-width': isZero ? 0.8 : 0.7,
-      });
+    element('path', {
+      d: `M${left} ${bottom}H${right}${axis.ticks.map(({ at }) => `M${short(across(at))} ${bottom}v4`).join('')}`,
+      stroke: ink('muted'),
     }),
-    ...numbers.map((tick) => label(plate, left - 8, up(tick.at) + text * 0.35, 'end', tick.text)),
-    label(plate, left - 8, top - text * 0.75, 'end', axis.unit),
+    ...numbers.map((tick) => label(plate, centreOf(tick), bottom + text + 6, 'middle', tick.text)),
   ];
 }
 
-/** Ticks whose numbers have room, those of low rank served first. */
+/** Pixels that the numbers of an axis at the side take. */
+export function sideRoom(axis: Axis, text: number): number {
+  return 8 + Math.max(0, ...withUnit(axis).map((tick) => textWidth(tick.text, text)));
+}
+
+/** Grid and numbers of the axis at the side. */
+export function sideAxis(plate: Plate, axis: Axis, up: (value: number) => number): readonly string[] {
+  const { left, right, text, ink } = plate;
+  const numbers = shown(withUnit(axis), ({ at }) => [up(at) - text * 0.7, up(at) + text * 0.7]);
+  return [
+    ...axis.ticks.map(({ at }) =>
+      element('path', {
+        d: `M${left} ${short(up(at))}H${right}`,
+        stroke: ink(axis.scale === 'linear' && at === 0 ? 'muted' : 'grid'),
+        'stroke-width': 0.7,
+      }),
+    ),
+    ...numbers.map((tick) => label(plate, left - 6, up(tick.at) + text * 0.35, 'end', tick.text)),
+  ];
+}
+
+/** The last number carries the unit and is never left out. */
+function withUnit({ ticks, unit }: Axis): readonly Tick[] {
+  const last = ticks.at(-1);
+  return ticks.map((tick) => (tick === last ? { ...tick, text: `${tick.text} ${unit}`, rank: 0 } : tick));
+}
+
+/** Ticks whose numbers have room: the last is served first, then those of low rank. */
 function shown(ticks: readonly Tick[], room: (tick: Tick) => readonly [number, number]): readonly Tick[] {
   const taken: (readonly [number, number])[] = [];
-  const served = ticks
+  return ticks
+    .toReversed()
     .toSorted((a, b) => a.rank - b.rank)
     .filter((tick) => {
       const [from, to] = room(tick);
@@ -70,23 +78,8 @@ function shown(ticks: readonly Tick[], room: (tick: Tick) => readonly [number, n
       taken.push([from, to]);
       return true;
     });
-  return ticks.filter((tick) => served.includes(tick));
 }
 
-export function label(
-  { ink }: Plate,
-  x: number,
-  y: number,
-  anchor: 'start' | 'middle' | 'end',
-  content: string,
-): string {
-  return element(
-    'text',
-    { x, y, fill: ink('muted'), 'text-anchor': anchor === 'start' ? undefined : anchor },
-    escaped(content),
-  );
-}
-
-function round(value: number): number {
-  return Math.round(value * 100) / 100;
+export function label({ ink }: Plate, x: number, y: number, anchor: 'middle' | 'end', content: string): string {
+  return element('text', { x, y, fill: ink('muted'), 'text-anchor': anchor }, escaped(content));
 }

@@ -1,14 +1,14 @@
 import { bandShare, lookStyles, secondLine, type Look } from './figure-style.ts';
 import type { BarFigure, BarRow } from './figure.ts';
-import { sheets, type Plate, type PlateOptions } from './plate.ts';
+import type { Plate } from './plate.ts';
 import { shareAlong } from './scales.ts';
 import { footAxis, label } from './svg-axes.ts';
 import { svgKey } from './svg-key.ts';
 import { element, escaped, textWidth } from './svg-text.ts';
 
-/** Room for the rows' names. */
-export function labelRoom({ rows }: BarFigure, { size }: PlateOptions): number {
-  return 12 + Math.max(0, ...rows.map((row) => textWidth(row.label, sheets[size].text)));
+/** Pixels that the rows' names take. */
+export function rowRoom({ rows }: BarFigure, text: number): number {
+  return 12 + Math.max(0, ...rows.map(({ label }) => textWidth(label, text)));
 }
 
 /** Thickest bar, and least room between two of a row, in pixels. */
@@ -46,7 +46,7 @@ export function svgBars({ axis, look, names, rows }: BarFigure, plate: Plate): r
   ];
 }
 
-/** Drawn is a thin bar, found an open one, rebuilt a full one; the second channel's has a fine line over it. */
+/** Drawn is a thin bar, found an open one, rebuilt a full one; the second channel's has a fine line under it. */
 function bar(
   { ink }: Plate,
   look: Look,
@@ -59,7 +59,7 @@ function bar(
   const colour = ink(style.ink);
   const isOpen = style.dash.length > 0;
   const height = look === 'drawn' ? thickness / 2 : thickness;
-  const above = y - height / 2 - secondLine.gap - secondLine.width / 2;
+  const below = y + height / 2 + secondLine.gap;
   return [
     element('rect', {
       ...{ x: from, y: y - height / 2, width: Math.max(0.5, to - from), height, fill: colour },
@@ -68,7 +68,7 @@ function bar(
     ...(double
       ? [
           element('rect', {
-            ...{ x: from, y: above - secondLine.width / 2, width: Math.max(0.5, to - from) },
+            ...{ x: from, y: below, width: Math.max(0.5, to - from) },
             ...{ height: secondLine.width, fill: colour },
           }),
         ]

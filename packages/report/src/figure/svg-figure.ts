@@ -1,7 +1,8 @@
 import type { Figure } from './figure.ts';
-import { labelRoom, svgBars } from './svg-bars.ts';
+import { rowRoom, svgBars } from './svg-bars.ts';
 import { svgCurves } from './svg-curves.ts';
 import { plateOf, type PlateOptions } from './plate.ts';
+import { sideRoom } from './svg-axes.ts';
 import { element, escaped } from './svg-text.ts';
 
 export type { PlateOptions } from './plate.ts';
@@ -11,7 +12,7 @@ export type { PlateOptions } from './plate.ts';
  * that forbids inline styles; the text equivalent is its title and description.
  */
 export function svgFigure(figure: Figure, options: PlateOptions): string {
-  const plate = plateOf(options, figure.kind === 'bars' ? labelRoom(figure, options) : 0);
+  const plate = plateOf(options, (size) => (figure.kind === 'bars' ? rowRoom(figure, size) : sideRoom(figure.y, size)));
   const { width, height, ink, text } = plate;
   const hasPaper = options.ink === 'light' || options.ink === 'dark';
   return element(

@@ -1,8 +1,8 @@
-import { bandShare, lookStyles, secondLine, type Look } from './figure-style.ts';
-import type { CurveFigure } from './figure.ts';
+import { bandShare, lookStyles, secondLine, type LookStyle } from './figure-style.ts';
+import type { Band, CurveFigure } from './figure.ts';
 import type { Plate } from './plate.ts';
 import { stroke, svgMark } from './svg-lines.ts';
-import { element, escaped, textWidth } from './svg-text.ts';
+import { element, escaped, short, textWidth } from './svg-text.ts';
 
 export interface KeyEntry {
   readonly text: string;
@@ -10,12 +10,10 @@ export interface KeyEntry {
   sample(x: number, y: number, width: number): readonly string[];
 }
 
-/** Pixels of a sample, from it to its text, and between entries. */
-const [sampleWidth, behindSample, between] = [28, 7, 18];
-
-/** Entries in one line from the left edge of the plot; what has no room any more is left out. */
-export function svgKey(entries: readonly KeyEntry[], { left, width, keyAt, text, ink }: Plate): readonly string[] {
-  let next = left;
+/** Entries in one line; what has no room any more is left out. */
+export function svgKey(entries: readonly KeyEntry[], { width, keyAt, text, ink }: Plate): readonly string[] {
+  const [sampleWidth, behindSample, between] = [text * 1.9, text * 0.45, text];
+  let next = 0;
   return entries.flatMap((entry) => {
     const x = next;
     const end = x + sampleWidth + behindSample + textWidth(entry.text, text);
@@ -28,42 +26,46 @@ export function svgKey(entries: readonly KeyEntry[], { left, width, keyAt, text,
   });
 }
 
-/** The states, the channels where there are several, the bands. */
+/** The states, the channels where there are several, the curve that they are held against, the bands. */
 export function curveKey({ series, bands }: CurveFigure, plate: Plate): readonly string[] {
-  const looks = new Map(series.map(({ look, label }) => [look, label]));
-  const channels = new Map(
-    series.flatMap(({ channel, double, look }) => (channel === null ? [] : [[channel, { double, look }] as const])),
-  );
+  const looks = [...new Map(series.map(({ look, label }) => [look, label]))];
+  const channels = [...new Map(series.flatMap(({ channel, double }) => (channel === null ? [] : [[channel, double]])))];
+  const lines = (isTarget: boolean): readonly KeyEntry[] =>
+    looks
+      .filter(([look]) => (look === 'target') === isTarget)
+      .map(([look, label]) => lineEntry(plate, lookStyles[look], label, false));
   return svgKey(
     [
-      ...[...looks].map(([look, label]) => lineEntry(plate, look, label, false)),
-      ...[...channels].map(([channel, { double, look }]) => lineEntry(plate, look, channel, double)),
-      ...bands.map(({ look, name }): KeyEntry => ({
-        text: name,
-        sample: (x, y, width) => [
-          element('rect', {
-            ...{ x, y: y - 5, width, height: 10 },
-            ...{ fill: plate.ink(lookStyles[look].ink), 'fill-opacity': bandShare },
-          }),
-        ],
-      })),
+      ...lines(false),
+      ...channels.map(([channel, double]) => lineEntry(plate, anyState, channel, double)),
+      ...lines(true),
+      ...bands.map((band) => bandEntry(plate, band)),
     ],
     plate,
   );
 }
 
-function lineEntry(plate: Plate, look: Look, text: string, double: boolean): KeyEntry {
-  const style = lookStyles[look];
+/** What tells channels apart is the same in every state. */
+const anyState: LookStyle = { ink: 'text', width: 1.75, dash: [], mark: null };
+
+function bandEntry({ ink, text: size }: Plate, { look, name }: Band): KeyEntry {
+  return {
+    text: name,
+    sample: (x, y, width) => [
+      element('rect', {
+        ...{ x, y: y - size * 0.4, width, height: size * 0.8 },
+        ...{ fill: ink(lookStyles[look].ink), 'fill-opacity': bandShare },
+      }),
+    ],
+  };
+}
+
+function lineEntry(plate: Plate, style: LookStyle, text: string, double: boolean): KeyEntry {
   return {
     text,
     sample(x, y, width) {
-      const level = (at: number): Parameters<typeof stroke>[3] => [
-        [
-          [x, at],
-          [x + width, at],
-        ],
-      ];
       const above = y - style.width / 2 - secondLine.gap - secondLine.width / 2;
+      const level = (at: number): string => `M${short(x)} ${short(at)}h${short(width)}`;
       return [
         ...(style.width === 0 ? [] : [stroke(plate, style, style.width, level(y))]),
         ...(double ? [stroke(plate, style, secondLine.width, level(above))] : []),

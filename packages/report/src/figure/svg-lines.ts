@@ -2,55 +2,40 @@ import { bandShare, lookStyles, secondLine, type LookStyle } from './figure-styl
 import type { Band, Series } from './figure.ts';
 import type { Plate } from './plate.ts';
 import type { Places } from './svg-axes.ts';
-import { element, short } from './svg-text.ts';
+import { element } from './svg-text.ts';
 
-type Point = readonly [x: number, y: number];
+/** In pixels. */
+export type Point = readonly [x: number, y: number];
 
 /** A line, its fine second one and its marks. */
 export function svgSeries(plate: Plate, places: Places, series: Series): readonly string[] {
   const style = lookStyles[series.look];
-  const runs = runsOf(plate, places, series.x, series.y);
+  const runs = runsOf(plate, places, series);
   const beside = style.width / 2 + secondLine.gap + secondLine.width / 2;
-  const strokes =
-    style.width === 0
-      ? []
-      : [
-          stroke(plate, style, style.width, runs),
-          ...(series.double
-            ? [
-                stroke(
-                  plate,
-                  style,
-                  secondLine.width,
-                  runs.map((run) => offset(run, beside)),
-                ),
-              ]
-            : []),
-        ];
-  return [...strokes, ...marks(plate, style, runs)];
+  const second = runs.map((run) => pathOf(offset(run, beside))).join('');
+  return [
+    ...(style.width === 0 ? [] : [stroke(plate, style, style.width, runs.map(pathOf).join(''))]),
+    ...(series.double && style.width > 0 ? [stroke(plate, style, secondLine.width, second)] : []),
+    ...marks(plate, style, runs),
+  ];
 }
 
-/** Two runs may belong together, as in a key's sample. */
-export function stroke(
-  { ink }: Pick<Plate, 'ink'>,
-  style: LookStyle,
-  width: number,
-  runs: readonly (readonly Point[])[],
-): string {
+/** A path in the ink and the dashes of a look. */
+export function stroke({ ink }: Plate, style: LookStyle, width: number, path: string): string {
+  const isSolid = style.dash.length === 0;
   return element('path', {
-    d: runs.map(pathOf).join(''),
+    d: path,
     stroke: ink(style.ink),
     'stroke-width': width,
-    'stroke-dasharray': style.dash.length === 0 ? undefined : style.dash.join(' '),
+    'stroke-dasharray': isSolid ? undefined : style.dash.join(' '),
     'stroke-linejoin': 'round',
-    'stroke-linecap': style.dash.length === 0 ? 'round' : undefined,
   });
 }
 
 export function svgBand(plate: Plate, places: Places, { look, x, low, high }: Band): string {
   const outline = [
-    ...(runsOf(plate, places, x, high)[0] ?? []),
-    ...(runsOf(plate, places, x, low)[0] ?? []).toReversed(),
+    ...runsOf(plate, places, { x, y: high }).flat(),
+    ...runsOf(plate, places, { x, y: low }).flat().toReversed(),
   ];
   return element('path', {
     d: `${pathOf(outline)}Z`,
@@ -60,24 +45,23 @@ export function svgBand(plate: Plate, places: Places, { look, x, low, high }: Ba
 }
 
 /** The points in pixels, broken where one is no number. Far outside the plot they are drawn in, which clips them. */
-function runsOf(
+export function runsOf(
   { top, bottom }: Plate,
   { across, up }: Places,
-  x: ArrayLike<number>,
-  y: ArrayLike<number>,
+  { x, y }: Pick<Series, 'x' | 'y'>,
 ): readonly (readonly Point[])[] {
   const [highest, lowest] = [top - (bottom - top), bottom + (bottom - top)];
   const runs: Point[][] = [[]];
   for (let i = 0; i < x.length; i++) {
     const [h, v] = [across(x[i] ?? NaN), up(y[i] ?? NaN)];
-    if (Number.isNaN(h) || Number.isNaN(v)) runs.push([]);
+    if (!Number.isFinite(h) || Number.isNaN(v)) runs.push([]);
     else runs.at(-1)?.push([h, Math.min(lowest, Math.max(highest, v))]);
   }
   return runs.filter(({ length }) => length > 0);
 }
 
 function pathOf(run: readonly Point[]): string {
-  return run.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${short(x)} ${short(y)}`).join('');
+  return run.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
 }
 
 /** The line moved to its left-hand side, seen along it: upwards where it runs to the right. */
@@ -101,16 +85,12 @@ function marks(plate: Plate, style: LookStyle, runs: readonly (readonly Point[])
   const onEvery = style.width === 0 || points.length <= fewPoints;
   const mark = style.mark ?? (onEvery ? 'dot' : null);
   if (mark === null) return [];
-  return (onEvery ? points : spaced(points)).map(([x, y]) => svgMark(plate, style, mark, x, y));
+  return (onEvery ? points : spaced(points, plate.right - markDistance / 8)).map(([x, y]) =>
+    svgMark(plate, style, mark, x, y),
+  );
 }
 
-export function svgMark(
-  { ink }: Pick<Plate, 'ink'>,
-  style: LookStyle,
-  mark: 'open square' | 'dot',
-  x: number,
-  y: number,
-): string {
+export function svgMark({ ink }: Plate, style: LookStyle, mark: 'open square' | 'dot', x: number, y: number): string {
   return mark === 'dot'
     ? element('circle', { cx: x, cy: y, r: 3, fill: ink(style.ink) })
     : element('rect', {
@@ -119,12 +99,13 @@ export function svgMark(
       });
 }
 
-function spaced(points: readonly Point[]): readonly Point[] {
+/** None beyond `until`: half a mark at the plot's edge would be taken for another one. */
+function spaced(points: readonly Point[], until: number): readonly Point[] {
   const kept: Point[] = [];
   const start = points[0]?.[0] ?? 0;
   for (const point of points) {
     const next = (kept.at(-1)?.[0] ?? start - markDistance / 2) + markDistance;
-    if (point[0] >= next) kept.push(point);
+    if (point[0] >= next && point[0] <= until) kept.push(point);
   }
   return kept;
 }

@@ -1,3 +1,6 @@
+import type { InkName } from './figure-style.ts';
+import type { Plate } from './plate.ts';
+
 /** One element; attributes without a value are left out, numbers in hundredths of a pixel. */
 export function element(
   name: string,
@@ -31,7 +34,33 @@ export function escaped(text: string): string {
   return text.replace(unwanted, ' ').replace(/[&<>"']/g, (character) => entities[character] ?? '');
 }
 
-/** Pixels that a line of text takes, on the generous side: no font is at hand to ask. */
+/** Parts of the size that characters take in a wide sans: no font is at hand to ask. */
+const widths: readonly (readonly [RegExp, number])[] = [
+  [/[ijl.,:;'|!() ]/, 0.36],
+  [/[mMW@Ω%−+]/, 0.9],
+];
+
+/** Pixels that a line of text takes, on the generous side. */
 export function textWidth(text: string, size: number): number {
-  return 0.57 * size * [...text].length;
+  const parts = [...text].map((character) => widths.find(([kind]) => kind.test(character))?.[1] ?? 0.6);
+  return size * parts.reduce((sum, part) => sum + part, 0);
+}
+
+interface WordStyle {
+  readonly text: string;
+  readonly size: number;
+  readonly ink: InkName;
+  readonly anchor: 'start' | 'middle' | 'end';
+}
+
+/** Words that keep a rim of paper where they stand over lines. */
+export function overLines({ ink }: Plate, style: WordStyle, x: number, y: number): string {
+  return element(
+    'text',
+    {
+      ...{ x, y, 'text-anchor': style.anchor, 'font-size': style.size, fill: ink(style.ink) },
+      ...{ stroke: ink('paper'), 'stroke-width': 4, 'stroke-linejoin': 'round', 'paint-order': 'stroke' },
+    },
+    escaped(style.text),
+  );
 }

@@ -17,16 +17,18 @@ export function switchOnFigure(answers: readonly OfState<SettleAnswer>[]): Curve
     });
   });
   const volts = series.flatMap(({ y }) => Array.from(y)).filter(Number.isFinite);
+  // An output that never moves is a flat line, not noise blown up.
+  const least = Math.max(...answers.map(({ answer }) => answer.withinV));
   return {
     kind: 'curves',
     id: 'switch-on',
     title: 'Output after switch-on',
     x: plainAxis(0, until, 's'),
-    y: plainAxis(Math.min(0, ...volts), Math.max(0, ...volts), 'V'),
+    y: plainAxis(Math.min(0, ...volts), Math.max(least, ...volts), 'V'),
     series,
     bands: [],
     limits: [],
-    notes: answers.flatMap(settledNote),
+    notes: answers.slice(-1).flatMap(settledNote),
     words: sentences('Output voltage over time from switch-on.', ...answers.map(answerWords)),
   };
 }

@@ -1,3 +1,4 @@
+import type { LiveParameter } from '@curvewright/network';
 import type { FigureName } from '../judge.ts';
 import { uniform } from './uniform.ts';
 import type { Draws } from './draw.ts';
@@ -9,7 +10,7 @@ export interface Driver {
   readonly ref: string;
   /** Other designators that are drawn with it. */
   readonly alike: readonly string[];
-  readonly parameter: 'value' | 'hFE';
+  readonly parameter: LiveParameter['parameter'];
   /**
    * How far its mean on those boards lies from its mean on all, in standard deviations of its draw: over all limits that are missed, each
    * by the number of its boards and for each end of it by itself.

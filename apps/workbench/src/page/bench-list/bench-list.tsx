@@ -1,12 +1,11 @@
 import type { JSX } from 'preact';
-import { useSignal } from '@preact/signals';
 import type { Glance } from '../../contract/compute.ts';
 import type { FileEntry } from '../../contract/files.ts';
 import { Mark } from '../parts/mark.tsx';
 import { useSession } from '../parts/session-context.ts';
 import { fragmentOf } from '../store/route.ts';
 import { words } from '../words.ts';
-import { NewJob } from './new-job.tsx';
+import { BeginJob } from './new-job.tsx';
 
 /** The folder: jobs and boards with their verdicts. */
 export function BenchListView(): JSX.Element {
@@ -39,7 +38,6 @@ interface EntriesProps {
 
 function Entries({ title, none, files, isBoards = false }: EntriesProps): JSX.Element {
   const { glances } = useSession().bench;
-  const begun = useSignal<string | null>(null);
   return (
     <section>
       <h2>{title}</h2>
@@ -49,29 +47,9 @@ function Entries({ title, none, files, isBoards = false }: EntriesProps): JSX.El
           <li key={file.path}>
             <a href={fragmentOf({ view: 'sheet', path: file.path })}>{titleOf(file, glances.value.get(file.path))}</a>
             <span class="entry-file">{file.path}</span>
-            <time dateTime={file.modified}>{new Date(file.modified).toLocaleDateString()}</time>
+            <time dateTime={file.modified}>{file.modified.slice(0, 10)}</time>
             <Verdict glance={glances.value.get(file.path)} />
-            {isBoards && (
-              <button
-                type="button"
-                class="quiet"
-                aria-expanded={begun.value === file.path}
-                aria-label={words.newJobFor(titleOf(file, glances.value.get(file.path)))}
-                onClick={() => {
-                  begun.value = begun.value === file.path ? null : file.path;
-                }}
-              >
-                {words.newJob}
-              </button>
-            )}
-            {begun.value === file.path && (
-              <NewJob
-                board={file.path}
-                close={() => {
-                  begun.value = null;
-                }}
-              />
-            )}
+            {isBoards && <BeginJob board={file.path} title={titleOf(file, glances.value.get(file.path))} />}
           </li>
         ))}
       </ul>

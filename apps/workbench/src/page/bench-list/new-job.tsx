@@ -4,8 +4,36 @@ import { useEffect, useRef } from 'preact/hooks';
 import { useSession } from '../parts/session-context.ts';
 import { words } from '../words.ts';
 
+/** Opens the form below; `title` is the board's. */
+export function BeginJob({ board, title }: { board: string; title: string }): JSX.Element {
+  const isOpen = useSignal(false);
+  return (
+    <>
+      <button
+        type="button"
+        class="quiet"
+        aria-expanded={isOpen.value}
+        aria-label={words.newJobFor(title)}
+        onClick={() => {
+          isOpen.value = !isOpen.value;
+        }}
+      >
+        {words.newJob}
+      </button>
+      {isOpen.value && (
+        <NewJob
+          board={board}
+          close={() => {
+            isOpen.value = false;
+          }}
+        />
+      )}
+    </>
+  );
+}
+
 /** Begins a job for a board: only its title is asked, the sheet asks for the rest. */
-export function NewJob({ board, close }: { board: string; close: () => void }): JSX.Element {
+function NewJob({ board, close }: { board: string; close: () => void }): JSX.Element {
   const { newJob } = useSession();
   const title = useSignal('');
   const trouble = useSignal<string | null>(null);

@@ -1,18 +1,27 @@
 import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import type { FileText } from '../../contract/files.ts';
 import type { OpenFile } from '../store/open-files.ts';
 import { words } from '../words.ts';
-import { sideBySide } from './line-diff.ts';
+import { sideBySide, withoutEqualStretches } from './line-diff.ts';
 import { useSession } from './session-context.ts';
 
 /** Two texts of one file side by side, until the person chooses. */
 export function Conflict({ file, theirs }: { file: OpenFile; theirs: FileText | null }): JSX.Element {
   const { resolve, saveCopy } = useSession();
   const { path } = file;
+  const heading = useRef<HTMLHeadingElement>(null);
+  // It asks for a decision: wherever the hand is on the sheet, it comes into view.
+  useEffect(() => {
+    heading.current?.scrollIntoView();
+    heading.current?.focus();
+  }, []);
   return (
     <section class="conflict" aria-labelledby="conflict-title">
-      <h2 id="conflict-title">{words.conflict(path)}</h2>
-      <p role="alert">{words.conflictHelp}</p>
+      <h2 id="conflict-title" ref={heading} tabIndex={-1}>
+        {words.conflict(path)}
+      </h2>
+      <p>{words.conflictHelp}</p>
       <div class="acts">
         <Choose
           text={words.keepMine}
@@ -56,12 +65,18 @@ function Sides({ mine, theirs }: { mine: string; theirs: string }): JSX.Element 
           </tr>
         </thead>
         <tbody>
-          {sideBySide(mine, theirs).map((pair, n) => (
-            <tr key={n} class={pair.mine === pair.theirs ? undefined : 'differs'}>
-              <Side line={pair.mine} differs={pair.theirs === null} word={words.onlyHere} />
-              <Side line={pair.theirs} differs={pair.mine === null} word={words.onlyThere} />
-            </tr>
-          ))}
+          {withoutEqualStretches(sideBySide(mine, theirs)).map((part, n) =>
+            typeof part === 'number' ? (
+              <tr key={n} class="equal">
+                <td colSpan={2}>{words.equalLines(part)}</td>
+              </tr>
+            ) : (
+              <tr key={n} class={part.mine === part.theirs ? undefined : 'differs'}>
+                <Side line={part.mine} differs={part.mine !== part.theirs} word={words.onlyHere} />
+                <Side line={part.theirs} differs={part.mine !== part.theirs} word={words.onlyThere} />
+              </tr>
+            ),
+          )}
         </tbody>
       </table>
     </div>
@@ -71,7 +86,7 @@ function Sides({ mine, theirs }: { mine: string; theirs: string }): JSX.Element 
 function Side({ line, differs, word }: { line: string | null; differs: boolean; word: string }): JSX.Element {
   return (
     <td>
-      {differs && <span class="for-the-ear">{word}: </span>}
+      {differs && line !== null && <span class="for-the-ear">{word}: </span>}
       <code>{line}</code>
     </td>
   );

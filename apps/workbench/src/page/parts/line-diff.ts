@@ -34,20 +34,44 @@ function opposed(a: readonly string[], b: readonly string[]): readonly LinePair[
     }
   }
   const pairs: LinePair[] = [];
+  let [here, there]: [string[], string[]] = [[], []];
+  const close = (): void => {
+    // What was replaced stands opposite what replaced it.
+    for (let n = 0; n < Math.max(here.length, there.length); n++) {
+      pairs.push({ mine: here[n] ?? null, theirs: there[n] ?? null });
+    }
+    [here, there] = [[], []];
+  };
   let [i, j] = [0, 0];
   while (i < a.length || j < b.length) {
-    const [mine, theirs] = [a[i] ?? null, b[j] ?? null];
-    if (mine !== null && mine === theirs) {
+    const [mine, theirs] = [a[i], b[j]];
+    if (mine !== undefined && mine === theirs) {
+      close();
       pairs.push({ mine, theirs });
       i++;
       j++;
-    } else if (theirs === null || (mine !== null && at(i + 1, j) >= at(i, j + 1))) {
-      pairs.push({ mine, theirs: null });
+    } else if (mine !== undefined && (theirs === undefined || at(i + 1, j) >= at(i, j + 1))) {
+      here.push(mine);
       i++;
-    } else {
-      pairs.push({ mine: null, theirs });
+    } else if (theirs !== undefined) {
+      there.push(theirs);
       j++;
     }
   }
+  close();
   return pairs;
+}
+
+/** Lines that differ with their neighbours; of longer stretches that are equal only how many lines they have. */
+export function withoutEqualStretches(pairs: readonly LinePair[], around: number = 2): readonly (LinePair | number)[] {
+  const differs = pairs.map(({ mine, theirs }) => mine !== theirs);
+  const isNear = (n: number): boolean => differs.slice(Math.max(0, n - around), n + around + 1).includes(true);
+  const shown: (LinePair | number)[] = [];
+  pairs.forEach((pair, n) => {
+    const last = shown.at(-1);
+    if (isNear(n)) shown.push(pair);
+    else if (typeof last === 'number') shown[shown.length - 1] = last + 1;
+    else shown.push(1);
+  });
+  return shown;
 }

@@ -6,7 +6,7 @@ import { words } from '../words.ts';
 import { useSession } from './session-context.ts';
 
 /** The line above every view: where one is, undo and redo, whether all is saved. */
-export function Masthead({ hasText }: { hasText: boolean }): JSX.Element {
+export function Masthead(): JSX.Element {
   const session = useSession();
   const route = session.route.value;
   const { done, undone } = session.edits.history.value;
@@ -20,7 +20,7 @@ export function Masthead({ hasText }: { hasText: boolean }): JSX.Element {
         {'path' in route && (
           <>
             <RouteLink to={{ ...route, view: 'sheet' }} isHere={route.view === 'sheet'} text={words.sheet} />
-            {hasText && <RouteLink to={{ ...route, view: 'text' }} isHere={route.view === 'text'} text={words.text} />}
+            <RouteLink to={{ ...route, view: 'text' }} isHere={route.view === 'text'} text={words.text} />
           </>
         )}
       </nav>

@@ -14,7 +14,7 @@ export function Findings({ view }: { view: SheetView }): JSX.Element | null {
   if (check === null) return null;
   const groups = openFindingGroups(check);
   if (groups.length === 0) return null;
-  const isOld = subject.toldIsOld.value || hand.move.value !== null;
+  const isOld = subject.toldIsOld.value || hand.isMoving.value;
   return (
     <section class={isOld ? 'findings is-old' : 'findings'} aria-labelledby="findings-title">
       <h2 id="findings-title">{words.findings}</h2>

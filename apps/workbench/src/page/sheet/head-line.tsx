@@ -1,12 +1,14 @@
 import type { JSX } from 'preact';
 import type { CheckAnswer, Level } from '@curvewright/verify';
 import type { SheetView } from '../../contract/compute.ts';
+import { BeginJob } from '../bench-list/new-job.tsx';
 import { Mark } from '../parts/mark.tsx';
 import { useSession } from '../parts/session-context.ts';
 import { words } from '../words.ts';
 
 /** What the job is, whose, why it came in; and the verdict. */
 export function HeadLine({ view }: { view: SheetView }): JSX.Element {
+  const { file } = useSession();
   const { head } = view;
   const facts = [
     ...(head?.model ? [head.model] : []),
@@ -19,6 +21,7 @@ export function HeadLine({ view }: { view: SheetView }): JSX.Element {
       <div>
         <h1>{view.title}</h1>
         <p class="facts">{head === null ? words.board : facts.join(' · ')}</p>
+        {head === null && file.value !== null && <BeginJob board={file.value.path} title={view.title} />}
         {head?.complaint && (
           <p class="complaint">
             <span class="label">{words.complaint}</span> {head.complaint}
@@ -34,7 +37,7 @@ export function HeadLine({ view }: { view: SheetView }): JSX.Element {
 function Verdict(): JSX.Element {
   const { subject, hand } = useSession();
   const check = subject.told.value?.check ?? null;
-  const isOld = subject.toldIsOld.value || hand.move.value !== null;
+  const isOld = subject.toldIsOld.value || hand.isMoving.value;
   return (
     <div class={isOld && check !== null ? 'verdict is-old' : 'verdict'}>
       <p role="status" aria-label={words.verdict} aria-busy={isOld}>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { SheetRow } from '../../contract/compute.ts';
 import { useSession } from '../parts/session-context.ts';
+import { unbroken } from '../parts/unbroken.ts';
 import { words } from '../words.ts';
 import { rowId } from './row-id.ts';
 
@@ -10,7 +11,7 @@ const designator = /\b([A-Z]{1,3}\d[\dA-Z]*)/g;
 export function LinkedText({ text, rows }: { text: string; rows: readonly SheetRow[] }): JSX.Element {
   const { rowInHand } = useSession();
   // Split by a capturing group: every second piece is a designator.
-  const pieces = text.split(designator);
+  const pieces = unbroken(text).split(designator);
   return (
     <>
       {pieces.map((piece, n) => {

@@ -71,7 +71,7 @@ function Across({ rows, states, channels, marks }: Parts): JSX.Element {
       </thead>
       <tbody>
         {rows.map((row, n) => (
-          <tr key={n} class={row.label.startsWith(' ') ? 'detail' : undefined}>
+          <tr key={n} class={classOf(row, false)}>
             <th scope="row">{row.label.trim()}</th>
             {states.flatMap((state) =>
               channels.map((name, c) => (
@@ -117,7 +117,7 @@ function Down({ rows, states, channels, marks }: Parts): JSX.Element {
             .map((name, c) => ({ name, c }))
             .filter(({ c }) => row.perChannel !== false || c === last)
             .map(({ name, c }, line) => (
-              <tr key={`${n} ${name}`} class={row.label.startsWith(' ') ? 'detail' : undefined}>
+              <tr key={`${n} ${name}`} class={classOf(row, line > 0)}>
                 <th scope="row">{line === 0 ? row.label.trim() : <span class="for-the-ear">{row.label}</span>}</th>
                 <td class="letter">{channels.length > 1 && row.perChannel !== false ? channelLetter(name) : ''}</td>
                 {states.map((state) => (
@@ -131,6 +131,11 @@ function Down({ rows, states, channels, marks }: Parts): JSX.Element {
       </tbody>
     </table>
   );
+}
+
+/** A detail of the row above it; or a further channel's line of the same figure. */
+function classOf({ label }: FigureRow, isMore: boolean): string {
+  return [...(label.startsWith(' ') ? ['detail'] : []), ...(isMore ? ['more'] : [])].join(' ');
 }
 
 function Letter({ name }: { name: string }): JSX.Element {

@@ -2,8 +2,8 @@ import type { ComponentChildren, JSX } from 'preact';
 import { change, db, none } from '@curvewright/report';
 import type { RowEffect, SheetRow } from '../../contract/compute.ts';
 import { Mark } from '../parts/mark.tsx';
-import type { Rooms } from '../parts/rooms.ts';
 import { useSession } from '../parts/session-context.ts';
+import { unbroken } from '../parts/unbroken.ts';
 import { words } from '../words.ts';
 import { rowId } from './row-id.ts';
 import { RowInHand } from './row-in-hand.tsx';
@@ -13,11 +13,10 @@ interface RowProps {
   row: SheetRow;
   several: boolean;
   columns: number;
-  rooms: Rooms;
 }
 
 /** One row; the one in hand opens downwards. */
-export function PositionRow({ row, several, columns, rooms }: RowProps): JSX.Element {
+export function PositionRow({ row, several, columns }: RowProps): JSX.Element {
   const { rowInHand, subject } = useSession();
   const isOpen = rowInHand.value === row.key;
   const refs = row.refs.join(' ');
@@ -44,10 +43,10 @@ export function PositionRow({ row, several, columns, rooms }: RowProps): JSX.Ele
           </button>
           {level !== null && <Mark level={level} alone />}
         </th>
-        <Cell name={column.drawn}>{row.drawn}</Cell>
-        <Cell name={column.pulled}>{row.pulled ?? ''}</Cell>
+        <Cell name={column.drawn}>{unbroken(row.drawn)}</Cell>
+        <Cell name={column.pulled}>{unbroken(row.pulled ?? '')}</Cell>
         <Cell name={column.fitted} class="fitted">
-          {row.fitted ?? <span class="left-in">{words.leftIn}</span>}
+          {row.fitted === null ? <span class="left-in">{words.leftIn}</span> : unbroken(row.fitted)}
           {row.why !== null && <span class="why">{row.why}</span>}
         </Cell>
         <Cell name={`${column.at20Hz}, ${words.db}`} class="number">
@@ -71,7 +70,7 @@ export function PositionRow({ row, several, columns, rooms }: RowProps): JSX.Ele
       {isOpen && (
         <tr role="row" class="panel-row">
           <td role="cell" colSpan={columns} id={panel}>
-            <RowInHand row={row} rooms={rooms} />
+            <RowInHand row={row} />
           </td>
         </tr>
       )}
@@ -112,8 +111,8 @@ const least = 0.5;
 function Bias({ effect: { node, nodeMv } }: { effect: RowEffect }): JSX.Element {
   if (Math.abs(nodeMv) < least) return <>{words.stays}</>;
   return (
-    <>
-      {node} <span class="number">{change(nodeMv / 1000, 'V')}</span>
-    </>
+    <span class="moved">
+      <span>{node}</span> <span class="number">{change(nodeMv / 1000, 'V')}</span>
+    </span>
   );
 }

@@ -1,13 +1,12 @@
 import type { JSX } from 'preact';
 import type { SheetView } from '../../contract/compute.ts';
 import { useSession } from '../parts/session-context.ts';
-import type { Rooms } from '../parts/rooms.ts';
 import { words } from '../words.ts';
 import { AddRow } from './add-row.tsx';
 import { PositionRow } from './position-row.tsx';
 
 /** The rework: a row a position, edited where it stands. Roles are written out, for narrow pages show rows as cards. */
-export function PositionTable({ view, rooms }: { view: SheetView; rooms: Rooms }): JSX.Element {
+export function PositionTable({ view }: { view: SheetView }): JSX.Element {
   const { subject } = useSession();
   const several = view.channels.length > 1;
   const { column, db } = words;
@@ -39,7 +38,7 @@ export function PositionTable({ view, rooms }: { view: SheetView; rooms: Rooms }
           </thead>
           <tbody role="rowgroup">
             {view.rows.map((row) => (
-              <PositionRow key={row.key} row={row} several={several} columns={heads.length} rooms={rooms} />
+              <PositionRow key={row.key} row={row} several={several} columns={heads.length} />
             ))}
           </tbody>
         </table>

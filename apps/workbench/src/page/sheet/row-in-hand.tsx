@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import type { SheetField, SheetRow } from '../../contract/compute.ts';
-import type { Rooms } from '../parts/rooms.ts';
 import { useSession } from '../parts/session-context.ts';
 import { words } from '../words.ts';
 import { Field } from './field.tsx';
@@ -12,10 +11,9 @@ type Group = keyof typeof words.group;
 const groups: readonly Group[] = ['fit', 'pulled', 'why'];
 
 /** The open part of a row: what is fitted, what was pulled, why; and the row's own care. */
-export function RowInHand({ row, rooms }: { row: SheetRow; rooms: Rooms }): JSX.Element {
+export function RowInHand({ row }: { row: SheetRow }): JSX.Element {
   const { rowInHand, edits, file, hand } = useSession();
   const refs = row.refs.join(' ');
-  const { RowFigure } = rooms;
 
   function close(): void {
     hand.rest();
@@ -41,7 +39,6 @@ export function RowInHand({ row, rooms }: { row: SheetRow; rooms: Rooms }): JSX.
           fields={row.fields.filter(({ path }) => path.split('.')[0] === group)}
         />
       ))}
-      {RowFigure && <RowFigure refs={row.refs} />}
       {keepsCharge(row) && <p class="caution">{words.caution.charge}</p>}
       <div class="acts">
         <button type="button" class="quiet" onClick={close}>

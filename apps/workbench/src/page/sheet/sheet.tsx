@@ -1,21 +1,20 @@
 import type { JSX } from 'preact';
-import type { Rooms } from '../parts/rooms.ts';
 import { useSession } from '../parts/session-context.ts';
 import { words } from '../words.ts';
 import { Care } from './care.tsx';
 import { Findings } from './findings.tsx';
 import { HeadLine } from './head-line.tsx';
 import { NumbersTable } from './numbers-table.tsx';
+import { Plates } from './plates.tsx';
 import { PositionTable } from './position-table.tsx';
 import { Trouble } from './trouble.tsx';
 
 /** The job as a sheet: verdict and findings, figures and numbers, the table of positions, what not to forget. */
-export function Sheet({ rooms }: { rooms: Rooms }): JSX.Element {
+export function Sheet(): JSX.Element {
   const { subject } = useSession();
   const view = subject.view.value;
   const opened = subject.opened.value;
   const missing = subject.missing.value;
-  const { MainFigure, SmallFigures } = rooms;
   return (
     <main id="main" class="sheet" tabIndex={-1}>
       {missing !== null && <p role="alert">{missing}</p>}
@@ -27,16 +26,11 @@ export function Sheet({ rooms }: { rooms: Rooms }): JSX.Element {
           <HeadLine view={view} />
           <Findings view={view} />
           {view.unsolved.length > 0 && <Trouble title={words.unsolved} diagnostics={view.unsolved} />}
-          <div class={MainFigure || SmallFigures ? 'plates' : 'plates plates-none'}>
-            {(MainFigure ?? SmallFigures) && (
-              <section class="figures" aria-label={words.figures}>
-                {MainFigure && <MainFigure />}
-                {SmallFigures && <SmallFigures />}
-              </section>
-            )}
+          <div class="plates">
+            <Plates view={view} />
             <NumbersTable view={view} />
           </div>
-          {view.head !== null && <PositionTable view={view} rooms={rooms} />}
+          {view.head !== null && <PositionTable view={view} />}
           <Care view={view} />
         </>
       )}

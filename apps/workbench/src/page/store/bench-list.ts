@@ -24,6 +24,13 @@ export function benchList(server: BenchServer, compute: Compute): BenchList {
   const known = new Map<string, string>();
   let round = 0;
 
+  function put(path: string, glance: Glance | null): void {
+    const all = new Map(glances.peek());
+    if (glance === null) all.delete(path);
+    else all.set(path, glance);
+    glances.value = all;
+  }
+
   async function textOf(path: string): Promise<TextOf | null> {
     const reply = await server.read(path);
     return reply.ok ? { path, text: reply.value.text } : null;
@@ -34,15 +41,17 @@ export function benchList(server: BenchServer, compute: Compute): BenchList {
     const boardPath = own && entry.kind === 'job' ? await compute.boardOf(own) : null;
     const board = entry.kind === 'board' ? own : boardPath === null ? null : await textOf(boardPath);
     if (own === null || board === null) {
-      glances.value = new Map(glances.value).set(entry.path, { revision: mine, ok: false, diagnostics: [] });
+      put(entry.path, { revision: mine, ok: false, diagnostics: [] });
       return;
     }
     const mark = `${own.text}\n${board.text}`;
     if (known.get(entry.path) === mark) return;
+    // What was known is of another text.
+    put(entry.path, null);
     const job = entry.kind === 'job' ? own : null;
     const glance = await compute.glance({ revision: mine, job, board });
     known.set(entry.path, mark);
-    glances.value = new Map(glances.value).set(entry.path, glance);
+    put(entry.path, glance);
   }
 
   return {

@@ -1,4 +1,4 @@
-import type { FileList, FileText, OutsideChange, Refusal, Saved, SaveRequest } from '../../contract/files.ts';
+import type { Conflict, FileList, FileText, OutsideChange, Refusal, Saved, SaveRequest } from '../../contract/files.ts';
 import { words } from '../words.ts';
 
 export type Reply<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly message: string };
@@ -20,11 +20,12 @@ export interface BenchServer {
 
 const refused = { ok: false, message: words.unreachable } as const;
 
-export function benchServer(token: string): BenchServer {
+/** `page` names this page to the server, so that it is not told of its own saves. */
+export function benchServer(token: string, page: string): BenchServer {
   const call = (path: string, init: RequestInit = {}): Promise<Response | null> =>
     fetch(path, {
       ...init,
-      headers: { 'x-bench-token': token, 'content-type': 'application/json' },
+      headers: { 'x-bench-token': token, 'x-bench-page': page, 'content-type': 'application/json' },
       cache: 'no-store',
     }).catch(() => null);
 
@@ -44,11 +45,11 @@ export function benchServer(token: string): BenchServer {
       if (response === null) return { outcome: 'refused', message: words.unreachable };
       if (response.ok) return { outcome: 'saved', saved: (await response.json()) as Saved };
       if (response.status !== 409) return { outcome: 'refused', message: await messageOf(response) };
-      const stands = (await response.json()) as Partial<FileText> | null;
-      return { outcome: 'conflict', theirs: typeof stands?.text === 'string' ? (stands as FileText) : null };
+      const { path, text, version } = (await response.json()) as Conflict;
+      return { outcome: 'conflict', theirs: text === null || version === null ? null : { path, text, version } };
     },
     watch(onChange, onLine) {
-      const events = new EventSource(`/api/events?token=${encodeURIComponent(token)}`);
+      const events = new EventSource(`/api/events?${new URLSearchParams({ token, page }).toString()}`);
       events.onmessage = ({ data }: MessageEvent<string>) => {
         onChange(JSON.parse(data) as OutsideChange);
       };

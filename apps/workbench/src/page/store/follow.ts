@@ -12,12 +12,14 @@ export async function follow(session: Session, server: BenchServer): Promise<() 
   const hangUp = server.watch(
     (change) => void takeOutside(session, change),
     (stands) => {
+      const wasLost = !session.isConnected.peek();
       session.isConnected.value = stands;
+      if (stands && wasLost) void catchUp(session);
     },
   );
   await session.bench.fetch();
   if (session.route.peek().view === 'start') session.route.value = startingRoute(session);
-  const stops = [hangUp, followRoute(session), followTexts(session)];
+  const stops = [hangUp, followRouteAndTexts(session)];
   return () => {
     for (const stop of stops) stop();
   };
@@ -29,42 +31,41 @@ function startingRoute({ bench }: Session): Session['route']['value'] {
   return jobs.length === 1 && only ? { view: 'sheet', path: only.path } : { view: 'list' };
 }
 
-function followRoute(session: Session): () => void {
-  const path = computed(() => ('path' in session.route.value ? session.route.value.path : null));
-  return effect(() => {
-    const now = path.value;
-    untracked(() => {
-      session.hand.rest();
-      session.rowInHand.value = null;
-      session.subject.clear();
-      if (now === null) void session.bench.look();
-      else void open(session, now);
-    });
-  });
-}
-
-async function open({ files, subject }: Session, path: string): Promise<void> {
-  const reply = await files.load(path);
-  if (!reply.ok) subject.fail(words.noFile(path, reply.message));
-}
-
-function followTexts(session: Session): () => void {
-  const { files, subject, file } = session;
-  const boardPath = computed(() => subject.subject.value?.board.path);
-  const boardText = computed(() => files.files.value.get(boardPath.value ?? '')?.text);
-  const path = computed(() => file.value?.path);
+/** One effect for both, so that a text that is there already is computed after what was shown has been cleared. */
+function followRouteAndTexts(session: Session): () => void {
+  const { files, subject, file, route } = session;
+  const path = computed(() => ('path' in route.value ? route.value.path : null));
+  const boardPath = computed(() => subject.subject.value?.board.path ?? '');
+  const boardText = computed(() => files.files.value.get(boardPath.value)?.text);
   const text = computed(() => file.value?.text);
+  let shown: string | null | undefined;
   return effect(() => {
     const [now, own, board] = [path.value, text.value, boardText.value];
-    if (now === undefined || own === undefined) return;
     untracked(() => {
-      const kind = kindOf(session, now);
-      if (kind === null || subject.isOf(now, own, board)) return;
+      if (now !== shown) turnTo(session, now);
+      shown = now;
+      const kind = now === null ? null : kindOf(session, now);
+      if (now === null || kind === null || own === undefined || subject.isOf(now, own, board)) return;
       void subject.refresh(now, kind).then((isLast) => {
         if (isLast) session.hand.rest();
       });
     });
   });
+}
+
+function turnTo(session: Session, path: string | null): void {
+  const { hand, rowInHand, notice, subject, bench } = session;
+  hand.rest();
+  rowInHand.value = null;
+  notice.value = null;
+  subject.clear();
+  if (path === null) void bench.fetch().then(() => bench.look());
+  else void open(session, path);
+}
+
+async function open({ files, subject }: Session, path: string): Promise<void> {
+  const reply = await files.load(path);
+  if (!reply.ok) subject.fail(words.noFile(path, reply.message));
 }
 
 /** What can stand on a sheet; null for a drawer or a file of types. */
@@ -74,7 +75,24 @@ function kindOf({ bench }: Session, path: string): 'job' | 'board' | null {
 }
 
 async function takeOutside(session: Session, change: OutsideChange): Promise<void> {
-  const { files, edits, notice, bench, route } = session;
+  await compareWithDisk(session, change);
+  await session.bench.fetch();
+  if (session.route.peek().view === 'list') await session.bench.look();
+}
+
+/** What happened while the line was broken is not told afterwards; what could not be saved is saved now. */
+async function catchUp(session: Session): Promise<void> {
+  const { bench, files } = session;
+  await bench.fetch();
+  const entries = bench.list.peek()?.files ?? [];
+  for (const { path, saving } of files.files.peek().values()) {
+    const version = entries.find((entry) => entry.path === path)?.version ?? null;
+    await compareWithDisk(session, { path, version });
+    if (saving.state === 'refused') files.saveNow(path);
+  }
+}
+
+async function compareWithDisk({ files, edits, notice }: Session, change: OutsideChange): Promise<void> {
   const { path } = change;
   const done = await files.outside(change);
   if (done.kind === 'taken') {
@@ -83,6 +101,4 @@ async function takeOutside(session: Session, change: OutsideChange): Promise<voi
   } else if (done.kind === 'removed') {
     notice.value = words.removedOutside(path);
   }
-  await bench.fetch();
-  if (route.peek().view === 'list') await bench.look();
 }

@@ -1,4 +1,4 @@
-import { signal, type ReadonlySignal } from '@preact/signals';
+import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { Compute, DragRequest, LiveCurves } from '../../contract/compute.ts';
 
 /** A value under the hand, and what the board does with it. */
@@ -11,6 +11,7 @@ export interface Move {
 export interface Hand {
   /** Null while nothing is moved. */
   readonly move: ReadonlySignal<Move | null>;
+  readonly isMoving: ReadonlySignal<boolean>;
   drag(request: DragRequest): void;
   /** What was moved is let go or has become a text. */
   rest(): void;
@@ -35,6 +36,7 @@ export function createHand({ quick, slow }: { readonly quick: Compute; readonly 
 
   return {
     move,
+    isMoving: computed(() => move.value !== null),
     drag(request) {
       if (move.peek() === null) {
         move.value = { refs: request.refs, value: request.value, live: null };

@@ -2,13 +2,15 @@
 export type Route =
   { readonly view: 'list' } | { readonly view: 'sheet' | 'text'; readonly path: string } | { readonly view: 'start' };
 
-/** From an address's fragment, with the token it may carry: `#token=…&file=jobs/a.job.yaml&as=text`. */
+/** From an address's fragment: the server's token, as it prints it, or `#file=jobs/a.job.yaml&as=text`. */
 export function readFragment(fragment: string): { readonly route: Route; readonly token: string | null } {
-  const keys = new URLSearchParams(fragment.replace(/^#/, ''));
+  const bare = fragment.replace(/^#/, '');
+  if (/^[\w-]+$/.test(bare)) return { route: { view: 'start' }, token: bare };
+  const keys = new URLSearchParams(bare);
   const path = keys.get('file');
   const view = keys.get('as') === 'text' ? 'text' : 'sheet';
   const route: Route = path !== null ? { view, path } : keys.has('list') ? { view: 'list' } : { view: 'start' };
-  return { route, token: keys.get('token') };
+  return { route, token: null };
 }
 
 /** A fragment without token: it is kept out of the address once read. */

@@ -6,6 +6,7 @@ import { createEdits, type Edits } from './edits.ts';
 import { createHand, type Hand } from './hand.ts';
 import { openFiles, type Choice, type OpenFile, type OpenFiles } from './open-files.ts';
 import type { Route } from './route.ts';
+import { slowStore, type SlowStore } from './slow-store.ts';
 import { subjectStore, type Computers, type SubjectStore } from './subject-store.ts';
 
 /** All that the page knows and can do; views read the signals and call the rest. */
@@ -15,6 +16,7 @@ export interface Session {
   readonly files: OpenFiles;
   readonly edits: Edits;
   readonly subject: SubjectStore;
+  readonly slow: SlowStore;
   readonly hand: Hand;
   /** The key of the row in hand. */
   readonly rowInHand: Signal<string | null>;
@@ -24,13 +26,13 @@ export interface Session {
   readonly isConnected: Signal<boolean>;
   /** The file on the sheet or in the text view; null in the list and before it has come. */
   readonly file: ReadonlySignal<OpenFile | null>;
-  undo(): void;
-  redo(): void;
-  resolve(path: string, choice: Choice): void;
+  readonly undo: () => void;
+  readonly redo: () => void;
+  readonly resolve: (path: string, choice: Choice) => void;
   /** Keeps the page's own text under a new name and takes what is on the disk. */
-  saveCopy(path: string): Promise<void>;
+  readonly saveCopy: (path: string) => Promise<void>;
   /** Begins a job and opens it; what is wrong otherwise, in words. `date` as it shall stand in the file. */
-  newJob(board: string, title: string, date: string): Promise<string | null>;
+  readonly newJob: (board: string, title: string, date: string) => Promise<string | null>;
 }
 
 export interface Outfit {
@@ -44,7 +46,8 @@ export function createSession({ server, computers, route: first }: Outfit): Sess
   const files = openFiles(server);
   const bench = benchList(server, computers.slow);
   const edits = createEdits(files, computers.quick);
-  const subject = subjectStore(files, computers);
+  const slow = slowStore(computers.slow);
+  const subject = subjectStore(files, computers, slow);
   const notice = signal<string | null>(null);
   const path = computed(() => ('path' in route.value ? route.value.path : null));
 
@@ -60,7 +63,7 @@ export function createSession({ server, computers, route: first }: Outfit): Sess
   }
 
   return {
-    ...{ route, bench, files, edits, subject, notice, resolve },
+    ...{ route, bench, files, edits, subject, slow, notice, resolve },
     hand: createHand(computers),
     rowInHand: signal<string | null>(null),
     isConnected: signal(true),
@@ -78,6 +81,7 @@ export function createSession({ server, computers, route: first }: Outfit): Sess
         if (!made.ok && made.message === words.exists(copy)) continue;
         notice.value = made.ok ? words.copied(copy) : words.notSaved(made.message);
         if (made.ok) resolve(path, 'theirs');
+        await bench.fetch();
         return;
       }
     },
@@ -86,8 +90,8 @@ export function createSession({ server, computers, route: first }: Outfit): Sess
       const made = await files.create(path, await computers.quick.jobFor({ path, board, title, date }));
       if (!made.ok) return made.message;
       await bench.fetch();
-      notice.value = words.madeJob(path);
       route.value = { view: 'sheet', path };
+      notice.value = words.madeJob(path);
       return null;
     },
   };

@@ -2,6 +2,7 @@ import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { Compute, Opened, SheetView, SubjectText } from '../../contract/compute.ts';
 import { words } from '../words.ts';
 import type { OpenFiles } from './open-files.ts';
+import type { SlowStore } from './slow-store.ts';
 
 /** The page's two workers of one kind: `quick` answers while `slow` computes what takes seconds. */
 export interface Computers {
@@ -42,7 +43,7 @@ interface Dated {
   readonly view: SheetView;
 }
 
-export function subjectStore(files: OpenFiles, { quick, slow }: Computers): SubjectStore {
+export function subjectStore(files: OpenFiles, { quick, slow }: Computers, further: SlowStore): SubjectStore {
   const revision = signal(0);
   const subject = signal<SubjectText | null>(null);
   const opened = signal<Opened | null>(null);
@@ -72,6 +73,10 @@ export function subjectStore(files: OpenFiles, { quick, slow }: Computers): Subj
     const answer = await slow.slow({ kind: 'told', subject: texts, state: null }, () => undefined);
     if (answer.outcome !== 'answered' || !isLast(answer.revision)) return;
     told.value = { revision: answer.revision, view: answer.answer };
+    await further.ask(
+      texts,
+      answer.answer.states.map(({ state }) => state),
+    );
   }
 
   return {
@@ -110,6 +115,8 @@ export function subjectStore(files: OpenFiles, { quick, slow }: Computers): Subj
       missing.value = why;
     },
     clear() {
+      void slow.overtake(revision.peek());
+      further.clear();
       revision.value = revision.peek() + 1;
       subject.value = null;
       opened.value = null;

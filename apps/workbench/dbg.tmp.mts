@@ -1,0 +1,13 @@
+import { chromium } from 'playwright-core';
+import { readFileSync } from 'node:fs';
+const address = readFileSync('/tmp/pgb/address', 'utf8').trim();
+const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
+const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+page.on('console', (m) => console.log(m.type(), m.text()));
+page.on('pageerror', (e) => console.log('ERR', e.message, e.stack));
+page.on('worker', (w) => w.on('console', (m) => console.log('W', m.text())));
+await page.goto(address); await page.waitForSelector('main');
+await page.goto(address.replace(/#.*/, '#file=jobs/lk-310-dull.job.yaml'));
+await page.waitForTimeout(4000);
+console.log(await page.locator('body').innerText());
+await browser.close();
