@@ -98,14 +98,14 @@ describe.skipIf(noBrowser !== null)('the main job in a real browser', { timeout:
     const asked = Promise.any(
       [first, second].map(({ page }) =>
         page
-          .getByRole('button', { name: 'Keep mine' })
+          .getByRole('button', { name: 'Keep mine', exact: true })
           .waitFor({ timeout: 15_000 })
           .then(() => page),
       ),
     );
     const page = await asked;
     expect(await jobText()).toMatch(/C115:[\s\S]*?value: (330|470) µF/);
-    await page.getByRole('button', { name: 'Take theirs' }).click();
+    await page.getByRole('button', { name: 'Take theirs', exact: true }).click();
     await settled(page);
     await writeFile(jobPath(), before);
     await first.page.context().close();

@@ -37,7 +37,15 @@ describe.skipIf(noBrowser !== null)('manners of the page', { timeout: 90_000 }, 
         expect(await violations(page)).toEqual([]);
         expect(await isWithin()).toBe(true);
         await page.getByRole('link', { name: 'Jobs and boards' }).click();
-        await page.getByRole('heading', { name: 'Boards' }).waitFor();
+        await page.getByRole('heading', { name: 'Boards', exact: true }).waitFor();
+        expect(await violations(page)).toEqual([]);
+        expect(await isWithin()).toBe(true);
+        await page
+          .getByRole('link', { name: /LK 417, pops/ })
+          .first()
+          .click();
+        await page.getByRole('link', { name: 'Text', exact: true }).click();
+        await page.locator('.cm-content, [role="textbox"]').first().waitFor();
         expect(await violations(page)).toEqual([]);
         expect(await isWithin()).toBe(true);
         await page.context().close();

@@ -1,0 +1,20 @@
+import { resolve } from 'node:path';
+import { takeShots } from '../../apps/workbench/test/browser/shots.ts';
+
+const folder = resolve(import.meta.dirname, '../../evidence');
+
+/** What takes too long for every run of the tests, by the name it is asked for; all of it is written into `evidence/`. */
+const runs: Readonly<Record<string, () => Promise<readonly string[]>>> = {
+  shots: () => takeShots(folder),
+};
+
+const [name = ''] = process.argv.slice(2);
+const run = runs[name];
+if (run === undefined) {
+  console.error(`no evidence ${name}; write one of ${Object.keys(runs).join(', ')}`);
+  process.exitCode = 2;
+} else {
+  for (const line of await run()) console.log(line);
+  // The page builder keeps its threads.
+  process.exit(0);
+}
