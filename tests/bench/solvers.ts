@@ -99,7 +99,7 @@ export function mathjsSolver({ pattern, boards, entry }: BenchCase, stride: numb
       const side = Array.from({ length: size }, (_, i) => complex(i === entry ? 1 : 0, 0));
       // It compares pivots with an absolute tolerance and calls some of these matrices singular; the time until then still counts.
       try {
-        const x = lusolve(matrix as never, side as never) as unknown as Complex[][];
+        const x = lusolve(matrix as never, side) as unknown as Complex[][];
         sum += x[0]![0]!.re;
       } catch {
         sum += 0;

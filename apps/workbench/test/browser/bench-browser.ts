@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 import { existsSync } from 'node:fs';
 import { mkdtemp, realpath, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';

@@ -50,10 +50,10 @@ export async function takeShots(folder: string): Promise<readonly string[]> {
     for (const colorScheme of ['light', 'dark'] as const) {
       for (const width of [1440, 360]) {
         const { page } = await at.visit({ colorScheme, viewport: { width, height: 1000 } });
-        for (const { name, reach } of views) {
-          await reach(page);
+        for (const view of views) {
+          await view.reach(page);
           await page.waitForTimeout(rest);
-          const path = join(folder, `${name}-${width}-${colorScheme}.png`);
+          const path = join(folder, `${view.name}-${width}-${colorScheme}.png`);
           await page.screenshot({ path, fullPage: true });
           taken.push(path);
         }
