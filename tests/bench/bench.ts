@@ -146,8 +146,8 @@ const results = {
 /** What may be compared between machines. */
 const ratios: Record<string, number> = {
   ...Object.fromEntries(
-    results.cases.flatMap(({ name, ratioToNumpy, ratioToMlMatrix }) => [
-      ...(ratioToNumpy === undefined ? [] : [[`${name}: NumPy over engine`, ratioToNumpy]]),
+    results.cases.flatMap(({ name, ratioToNumpy, ratioToMlMatrix }): [string, number][] => [
+      ...(ratioToNumpy === undefined ? [] : [[`${name}: NumPy over engine`, ratioToNumpy] as [string, number]]),
       [`${name}: ml-matrix over engine`, ratioToMlMatrix],
     ]),
   ),
