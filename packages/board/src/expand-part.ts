@@ -54,8 +54,7 @@ export function expandPart(key: string, entry: PartEntry, scope: ExpansionScope)
       return written;
     };
     const place = scope.placeOf(at, 'key');
-    const common = { ref, position: ref, channel, place, ...stated({ seat: entry.seat, body: entry.body }) };
-    const part = partOf(common, entry, scope, nodeAt, report);
+    const part = partOf({ ref, position: ref, channel, place }, entry, scope, nodeAt, report);
     if (part === null) return [];
     const nodes = new Set(Object.values(leadsOf(part)));
     if (nodes.size === 1) {
@@ -159,7 +158,6 @@ function capacitorOf(
       esrAt: entry.esr?.at,
       leakage: ohms ?? undefined,
       loss: entry.loss,
-      rippleCurrent: entry.ripple_current,
     }),
   };
 }
