@@ -5,7 +5,7 @@ import { common, type Unknown } from './elements.ts';
 export interface EntryIndex {
   readonly length: number;
   /** −1 in the row or column of gnd, which has none. */
-  at(row: Unknown, column: Unknown): number;
+  readonly at: (row: Unknown, column: Unknown) => number;
 }
 
 /** Every entry, row-major. */

@@ -19,7 +19,7 @@ export interface LiveNetwork {
   readonly network: Network;
   readonly parameters: readonly LiveParameter[];
   /** Writes one value for each parameter, in their order. */
-  write(values: Float64Array): void;
+  readonly write: (values: Float64Array) => void;
 }
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };

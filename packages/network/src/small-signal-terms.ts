@@ -33,7 +33,7 @@ export interface SmallSignalTerms {
   /** S, F, or F·tan δ; −Ω and −H in branch rows. Zero where a term is absent. */
   readonly values: Float64Array;
   /** Writes `values` from the network's elements, the devices at `controls`, the op-amps at `x`. */
-  evaluate(point: BiasPoint): void;
+  readonly evaluate: (point: BiasPoint) => void;
 }
 
 export function smallSignalTerms(network: Network): SmallSignalTerms {

@@ -1,16 +1,7 @@
 import type { State } from '@curvewright/board';
 import { padStart } from './cells.ts';
 import { frequencyAxis } from './chart-axis.ts';
-import {
-  axisLabel,
-  before,
-  behind,
-  drawLimits,
-  emptyGrid,
-  widest,
-  type ChartLimits,
-  type Grid,
-} from './chart-grid.ts';
+import { axisLabel, before, behind, drawLimits, emptyGrid, widest, type ChartLimits, type Grid } from './chart-grid.ts';
 import { dbScale, hzScale, type DbScale, type HzScale } from './chart-scale.ts';
 import { valueAt } from './figure/read-line.ts';
 import { paint } from './ink.ts';

@@ -35,5 +35,5 @@ export { hissFigure } from './figure/hiss-figure.ts';
 export { cartridgeFigure, inputFigure } from './figure/input-figures.ts';
 export { overloadFigure } from './figure/overload-figure.ts';
 export { responseFigure } from './figure/response-figure.ts';
-export { stateCurves, type OfState, type StateCurve } from './figure/state-curves.ts';
+export type { OfState } from './figure/state-curves.ts';
 export { switchOnFigure } from './figure/switch-on-figure.ts';

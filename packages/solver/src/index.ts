@@ -4,7 +4,7 @@ export * from './gmres.ts';
 export * from './real-lu.ts';
 export { lanes } from './elimination/plain-kernel.ts';
 export type { Pattern } from './elimination/pivot-order.ts';
-export { realElimination, type RealElimination } from './elimination/real-elimination.ts';
+export { realElimination } from './elimination/real-elimination.ts';
 export { sweepPlan, type SweepPlan, type WantedSide } from './elimination/sweep-plan.ts';
 export { createSweep, type Sweep } from './elimination/sweep.ts';
 export { sweepResidual } from './elimination/sweep-residual.ts';

@@ -50,6 +50,18 @@ describe.skipIf(noBrowser !== null)('the main job in a real browser', { timeout:
     await page.context().close();
   });
 
+  it('says what is wrong with a value where it stands, and keeps the file', async () => {
+    const before = await jobText();
+    const { page } = await at.visit();
+    await page.getByRole('button', { name: 'C103', exact: true }).click();
+    const value = page.getByRole('textbox', { name: /Fitted, value, C103/ });
+    await value.fill('a lot');
+    await value.press('Enter');
+    await page.getByRole('alert').filter({ hasText: 'a lot' }).waitFor({ timeout: 10_000 });
+    expect(await jobText()).toBe(before);
+    await page.context().close();
+  });
+
   it('is done with the keyboard alone', async () => {
     const before = await jobText();
     const { page } = await at.visit();

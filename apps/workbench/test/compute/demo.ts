@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { joinJob, readBoard, readJob, type Job, type Outcome } from '@curvewright/board';
 import type { Opened, SheetRow, SheetView, SubjectText } from '../../src/contract/compute.ts';
 
-const seed = (path: string): string => readFileSync(new URL(`../../../../seeds/${path}`, import.meta.url), 'utf8');
+const seed = (path: string): string => readFileSync(join(import.meta.dirname, '../../../../seeds', path), 'utf8');
 
 const board = { path: 'boards/lk417.board.yaml', text: seed('boards/lk417.board.yaml') };
 

@@ -38,6 +38,6 @@ export function bandWords({ name, x, low, high }: Band, frequencies: readonly nu
 }
 
 /** At most three decimals, no trailing zeros. */
-export function short(value: number): string {
+function short(value: number): string {
   return decimals(value, 3).replace(/\.?0+$/, '');
 }

@@ -75,7 +75,7 @@ export function sideSlot(
 }
 
 /** Places of a side that are not zero once all pivots before `until` have been carried through it. */
-export function reachOf(factors: Factors, side: Side, until: number): Uint8Array {
+function reachOf(factors: Factors, side: Side, until: number): Uint8Array {
   const { pattern, pivotOfRow, pivotOfColumn } = factors;
   const reached = new Uint8Array(pattern.size);
   for (const line of side.entries) reached[(side.transposed ? pivotOfColumn : pivotOfRow)[line]!] = 1;

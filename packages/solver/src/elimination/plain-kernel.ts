@@ -17,7 +17,7 @@ export interface Kernel {
   readonly loss: Float64Array;
   /** Slot s: the lanes' real parts from 2 · lanes · s on, then their imaginary parts. */
   readonly slots: Float64Array;
-  run(): void;
+  readonly run: () => void;
 }
 
 export interface KernelSize {

@@ -6,7 +6,7 @@
 type Bytes = readonly number[];
 
 /** Unsigned LEB128. */
-export function unsigned(value: number): number[] {
+function unsigned(value: number): number[] {
   const bytes: number[] = [];
   let rest = value;
   do {
@@ -18,7 +18,7 @@ export function unsigned(value: number): number[] {
 }
 
 /** Signed LEB128. */
-export function signed(value: number): number[] {
+function signed(value: number): number[] {
   const bytes: number[] = [];
   let rest = value;
   for (;;) {

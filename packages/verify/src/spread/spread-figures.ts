@@ -25,7 +25,11 @@ const sides: Readonly<Record<ChannelFigure, Judged['side']>> = {
 };
 
 /** The figures that limits speak of and that a tolerance is drawn for: those of curve, gain, balance and bias. */
-export function spreadFigures({ plan, layout, nominal }: Pick<SpreadRunner, 'plan' | 'layout' | 'nominal'>): readonly SpreadFigure[] {
+export function spreadFigures({
+  plan,
+  layout,
+  nominal,
+}: Pick<SpreadRunner, 'plan' | 'layout' | 'nominal'>): readonly SpreadFigure[] {
   const { circuit, limits, drawn } = plan;
   const figure = (
     place: number,
