@@ -99,24 +99,26 @@ describe.skipIf(noBrowser !== null)('the main job in a real browser', { timeout:
     for (const { page } of [first, second])
       await page.getByText('pops now and then').first().waitFor({ timeout: 10_000 });
 
-    // Both pages change the same row at once; one is saved, the other is told.
+    // Both pages change the same row; the first one's save is held up until the second's is on the disk.
     const change = async ({ page }: typeof first, value: string): Promise<void> => {
       await page.getByRole('button', { name: 'C115', exact: true }).click();
       const field = page.getByRole('textbox', { name: /Fitted, value, C115/ });
       await field.fill(value);
       await field.press('Enter');
     };
-    await Promise.all([change(first, '330 µF'), change(second, '470 µF')]);
-    const asked = Promise.any(
-      [first, second].map(({ page }) =>
-        page
-          .getByRole('button', { name: 'Keep mine', exact: true })
-          .waitFor({ timeout: 15_000 })
-          .then(() => page),
-      ),
-    );
-    const page = await asked;
-    expect(await jobText()).toMatch(/C115:[\s\S]*?value: (330|470) µF/);
+    const { page } = first;
+    let release = (): void => undefined;
+    const held = new Promise<void>((resolve) => (release = resolve));
+    await page.route('**/api/file', async (route) => {
+      if (route.request().method() === 'PUT') await held;
+      await route.continue();
+    });
+    await change(first, '330 µF');
+    await change(second, '470 µF');
+    await expect.poll(async () => jobText(), { timeout: 10_000 }).toMatch(/C115:[\s\S]*?value: 470 µF/);
+    release();
+    await page.getByRole('button', { name: 'Keep mine', exact: true }).waitFor({ timeout: 15_000 });
+    expect(await jobText()).toMatch(/C115:[\s\S]*?value: 470 µF/);
     await page.getByRole('button', { name: 'Take theirs', exact: true }).click();
     await settled(page);
     await writeFile(jobPath(), before);
