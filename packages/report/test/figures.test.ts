@@ -286,7 +286,7 @@ describe('the overload figure', () => {
     ]);
     expect(figure.notes).toEqual([{ look: 'rebuilt', x: 1000, y: 90, text: '90 mV, Q101 limits' }]);
     expect(figure.words).toContain(
-      'rebuilt, right: 15 mV (Q100) at 20 Hz, 90 mV (Q101) at 1 kHz, no overload up to 5000 mV',
+      'rebuilt, right: 15 mV (Q100) at 20 Hz, 90 mV (Q101) at 1 kHz, takes all of 5000 mV',
     );
     expect(figure.words).toContain('Good from 100 mV, look from 50 mV, at 1 kHz.');
   });
@@ -294,7 +294,7 @@ describe('the overload figure', () => {
   it('says where the search found no end', () => {
     const lost = { channels: [{ name: 'mono', overload: overload([null, 90, null]), points: [] }] };
     expect(overloadFigure([{ state: 'rebuilt', answer: lost }], limits).words).toContain(
-      'rebuilt: not found beyond 5000 mV at 20 Hz, 90 mV (Q101) at 1 kHz, no overload up to 5000 mV at 20 kHz.',
+      'rebuilt: not known, but above 5000 mV at 20 Hz, 90 mV (Q101) at 1 kHz, takes all of 5000 mV at 20 kHz.',
     );
   });
 

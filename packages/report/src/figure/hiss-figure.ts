@@ -11,6 +11,9 @@ const mostRows = 7;
 /** Fraction of the A-weighted power below which a row goes to the others. */
 const leastShare = 0.005;
 
+/** Factor of free room behind the longest bar, where its values stand. */
+const room = 1.25;
+
 /** Who makes the hiss: each position's part of the A-weighted power, twins in one row. `positions`: designators that are twins. */
 export function hissFigure(
   { state, answer: { channels } }: OfState<NoiseAnswer>,
@@ -28,7 +31,7 @@ export function hissFigure(
     kind: 'bars',
     id: 'hiss',
     title: 'Where the hiss comes from',
-    axis: plainAxis(0, Math.max(1, ...rows.flatMap(({ values }) => values)), '%'),
+    axis: plainAxis(0, room * Math.max(1, ...rows.flatMap(({ values }) => values)), '%'),
     look: state,
     names: channels.map((channel) => sentences(channels.length > 1 ? channel.name : '', total(channel))),
     rows,

@@ -61,7 +61,7 @@ function channelWords(state: string, { name, overload }: ChannelHeadroom, severa
 }
 
 function levelWords({ inputMv, limitedBy, triedMv, unresolved }: Overload): string {
-  if (inputMv === null) return `${unresolved ? 'not found beyond' : 'no overload up to'} ${millivolts(triedMv)}`;
+  if (inputMv === null) return `${unresolved ? 'not known, but above' : 'takes all of'} ${millivolts(triedMv)}`;
   return `${millivolts(inputMv)}${limitedBy === null ? '' : ` (${limitedBy})`}`;
 }
 

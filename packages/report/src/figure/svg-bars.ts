@@ -8,7 +8,7 @@ import { element, escaped, textWidth } from './svg-text.ts';
 
 /** Pixels that the rows' names take. */
 export function rowRoom({ rows }: BarFigure, text: number): number {
-  return 12 + Math.max(0, ...rows.map(({ label }) => textWidth(label, text)));
+  return 16 + Math.max(0, ...rows.map(({ label }) => textWidth(label, text)));
 }
 
 /** Thickest bar, and least room between two of a row, in pixels. */
@@ -63,7 +63,7 @@ function bar(
   return [
     element('rect', {
       ...{ x: from, y: y - height / 2, width: Math.max(0.5, to - from), height, fill: colour },
-      ...(isOpen ? { 'fill-opacity': bandShare, stroke: colour, 'stroke-dasharray': style.dash.join(' ') } : {}),
+      ...(isOpen ? { 'fill-opacity': bandShare, stroke: colour } : {}),
     }),
     ...(double
       ? [

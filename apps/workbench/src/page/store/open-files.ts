@@ -45,6 +45,8 @@ export interface OpenFiles {
 export function openFiles(server: BenchServer, rest: number = 400): OpenFiles {
   const files = signal<ReadonlyMap<string, OpenFile>>(new Map());
   const timers = new Map<string, ReturnType<typeof setTimeout>>();
+  /** Saves that the server has not answered yet. */
+  const running = new Map<string, Promise<void>>();
 
   function set(file: OpenFile): void {
     files.value = new Map(files.peek()).set(file.path, file);
@@ -54,15 +56,21 @@ export function openFiles(server: BenchServer, rest: number = 400): OpenFiles {
     clearTimeout(timers.get(path));
     timers.set(
       path,
-      setTimeout(() => void save(path), rest),
+      setTimeout(() => {
+        save(path);
+      }, rest),
     );
   }
 
-  async function save(path: string): Promise<void> {
+  function save(path: string): void {
     const file = files.peek().get(path);
     if (file === undefined || file.saving.state === 'saving' || file.saving.state === 'conflict') return;
     set({ ...file, saving: { state: 'saving' } });
-    const { text } = file;
+    running.set(path, write(file));
+  }
+
+  async function write(file: OpenFile): Promise<void> {
+    const { path, text } = file;
     const reply = await server.save({ path, text, base: file.base?.version ?? null });
     const now = files.peek().get(path) ?? file;
     if (reply.outcome === 'conflict') {
@@ -114,14 +122,15 @@ export function openFiles(server: BenchServer, rest: number = 400): OpenFiles {
       return { ok: true, value: version };
     },
     async outside({ path, version }) {
+      // A save of our own may be what is told of; its answer brings the version.
+      await running.get(path);
       const held = files.peek().get(path);
       if (held === undefined || held.base?.version === version) return { kind: 'none' };
       const reply = version === null ? null : await server.read(path);
       if (reply?.ok === false) return { kind: 'none' };
       const file = files.peek().get(path) ?? held;
       const theirs = reply?.value ?? null;
-      // The answer to a save of our own is on its way: it brings the same version.
-      if (file.saving.state === 'saving' || file.base?.version === theirs?.version) return { kind: 'none' };
+      if (file.base?.version === theirs?.version) return { kind: 'none' };
       if (theirs === null || file.text !== file.base?.text) {
         settle(file, theirs);
         return { kind: theirs === null ? 'removed' : 'conflict' };
@@ -144,7 +153,7 @@ export function openFiles(server: BenchServer, rest: number = 400): OpenFiles {
     },
     saveNow(path) {
       clearTimeout(timers.get(path));
-      void save(path);
+      save(path);
     },
   };
 }
