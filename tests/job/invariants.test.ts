@@ -68,7 +68,8 @@ describe('a job that fits what is drawn', () => {
     }
     const told = (state: string): readonly string[] =>
       of(state)
-        .filter(({ what }) => what !== 'gain' && what !== 'node_volts')
+        // Whether it goes in and the right way round is asked of fitted parts alone.
+        .filter(({ what }) => !['gain', 'node_volts', 'seat', 'leads', 'polarity'].includes(what))
         .map(({ what, channel, level, cause }) => `${what} ${channel ?? ''} ${level} ${cause}`);
     expect(told('rebuilt')).toEqual(told('drawn'));
     expect(answer.verdict).toBe('good');
@@ -157,8 +158,8 @@ describe('a check', () => {
     { timeout: 180_000 },
     () => {
       const ranks = ['good', 'look', 'not measured', 'fail'];
-      const key = ({ what, channel, where, unit }: Finding): string =>
-        `${what} ${channel ?? ''} ${what === 'node_volts' ? where : ''} ${unit}`;
+      const key = ({ what, channel, ref, where, unit, bound }: Finding): string =>
+        `${what} ${channel ?? ''} ${what === 'node_volts' || bound !== undefined ? where : ''} ${bound === undefined ? '' : ref} ${unit}`;
       let offers = 0;
       const check = (chosen: Fits): readonly Finding[] =>
         valueOf(checkJob(jobWith(chosen))).findings.filter(({ counts }) => counts);

@@ -35,10 +35,12 @@ export function jobWith(fits: Fits, onBoard: typeof board = board): Job {
 export function fitLike(part: Part, factor: number = 1): string {
   switch (part.kind) {
     case 'resistor':
-      return `{ value: ${part.ohms * factor} Ω }`;
+      return `{ ${[`value: ${part.ohms * factor} Ω`, ...ratedLike(part, 'W')].join(', ')} }`;
     case 'capacitor': {
       const { build, farads, esr, leakage, loss } = part;
       const stated = [
+        ...ratedLike(part, 'V'),
+        ...bodyFor(part),
         ...(build === undefined ? [] : [`build: ${build}`]),
         ...(esr === undefined ? [] : [`esr: ${esr} Ω`]),
         ...(leakage === undefined ? [] : [`leakage: ${leakage} Ω`]),
@@ -51,6 +53,18 @@ export function fitLike(part: Part, factor: number = 1): string {
     default:
       throw new Error(`no ${part.kind} on the demo board`);
   }
+}
+
+function ratedLike({ rated }: Part, unit: 'V' | 'W'): readonly string[] {
+  return rated === undefined ? [] : [`rated: ${rated} ${unit}`];
+}
+
+/** The size that just goes into the part's place. */
+function bodyFor({ seat }: Part): readonly string[] {
+  const { pitch, height, diameter } = seat ?? {};
+  const sides = Object.entries({ pitch: pitch?.[0], height, diameter }).filter(([, metres]) => metres !== undefined);
+  const written = sides.map(([side, metres]) => `${side}: ${1000 * (metres ?? 0)} mm`);
+  return written.length === 0 ? [] : [`body: { ${written.join(', ')} }`];
 }
 
 /** Some parts of the demo board swapped: values from half to double, transistors for a type of higher gain. */

@@ -14,9 +14,11 @@ import {
 import { check, type CheckOptions } from './verbs/check.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
+import { fit, type FitOptions } from './verbs/fit.ts';
 import { headroom, type HeadroomOptions } from './verbs/headroom.ts';
 import { hum, type HumOptions } from './verbs/hum.ts';
 import { influence, type InfluenceOptions } from './verbs/influence.ts';
+import { insertions, type InsertionsOptions } from './verbs/insertions.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
@@ -118,6 +120,21 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .option('--ramp <time>', 'in which the rails rise: default 0.3 s', rampOption)
     .action((file: string, options: SettleOptions) => {
       end(settle(file, options, desk));
+    });
+
+  onStage(program.command('fit'))
+    .description(
+      'will it fit: ratings with their margins, polarity, lead order and room of every part; strings of diodes',
+    )
+    .option('--drawings <folder>', 'write the drawings of leads and strings to this folder, as SVG')
+    .action((file: string, options: FitOptions) => {
+      end(fit(file, options, desk));
+    });
+
+  onStage(program.command('insertions'))
+    .description('what every wrong insertion of a transistor would show on the meter and in the response')
+    .action((file: string, options: InsertionsOptions) => {
+      end(insertions(file, options, desk));
     });
 
   onStage(program.command('headroom'))

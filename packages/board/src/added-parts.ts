@@ -20,7 +20,7 @@ export function addedParts(
   const diagnostics: Diagnostic[] = [];
   for (const [key, entry] of Object.entries(added)) {
     const expanded = expandPart(key, entry, { channels: board.channels, shared, types, placeOf, table: ['added'] });
-    parts.push(...expanded.parts);
+    parts.push(...expanded.parts.map((part) => ({ ...part, fitted: true as const })));
     diagnostics.push(...expanded.diagnostics);
     for (const ref of designatorsOf(key)) {
       if (taken.has(ref)) {

@@ -1,5 +1,6 @@
 import type { Place } from './diagnostics.ts';
 import type { PartType } from './part-type.ts';
+import type { BodySize, Seat } from './schema/part-entry.ts';
 
 /**
  * A node's full name: `gnd`, a shared node or rail by its bare name (`vcc`), or a channel's own node with its channel
@@ -54,6 +55,12 @@ export interface PartCommon {
   readonly tolerance?: { readonly minus: number; readonly plus: number };
   /** V for capacitors, W for resistors. */
   readonly rated?: number;
+  /** The holes and the room of the position it stands in. */
+  readonly seat?: Seat;
+  /** The part's own size. */
+  readonly body?: BodySize;
+  /** True for a part that a job fits or adds; absent for one that was there before. */
+  readonly fitted?: true;
 }
 
 export interface Resistor extends PartCommon {
@@ -81,6 +88,8 @@ export interface Capacitor extends PartCommon {
   readonly leakage?: number;
   /** tan δ. */
   readonly loss?: number;
+  /** A rms that it is rated for. */
+  readonly rippleCurrent?: number;
 }
 
 export interface Inductor extends PartCommon {
@@ -117,6 +126,8 @@ export interface TypedPart extends PartCommon {
   readonly leads: Readonly<Record<string, NodeName>>;
   /** Op-amps: positive and negative supply nodes; absent: without limits. */
   readonly rails?: readonly [NodeName, NodeName];
+  /** The lead that stands in each hole of the seat, where the job says so; the nodes of `leads` follow from it. */
+  readonly inserted?: string;
 }
 
 export type Part = Resistor | Capacitor | Inductor | Trimmer | Switch | TypedPart;

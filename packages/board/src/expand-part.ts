@@ -54,7 +54,8 @@ export function expandPart(key: string, entry: PartEntry, scope: ExpansionScope)
       return written;
     };
     const place = scope.placeOf(at, 'key');
-    const part = partOf({ ref, position: ref, channel, place }, entry, scope, nodeAt, report);
+    const common = { ref, position: ref, channel, place, ...stated({ seat: entry.seat, body: entry.body }) };
+    const part = partOf(common, entry, scope, nodeAt, report);
     if (part === null) return [];
     const nodes = new Set(Object.values(leadsOf(part)));
     if (nodes.size === 1) {
@@ -158,6 +159,7 @@ function capacitorOf(
       esrAt: entry.esr?.at,
       leakage: ohms ?? undefined,
       loss: entry.loss,
+      rippleCurrent: entry.ripple_current,
     }),
   };
 }

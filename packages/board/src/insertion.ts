@@ -47,7 +47,7 @@ function inHoles(part: Part, holes: string | undefined, order: string, refuse: R
     const hole = order.indexOf(leadLetter(lead));
     return [lead, nodeOfLetter.get(holes.charAt(hole)) ?? ''];
   });
-  return { ...part, leads: Object.fromEntries(nodes) };
+  return { ...part, leads: Object.fromEntries(nodes), inserted: order };
 }
 
 function reversed(part: Part, refuse: Refuse): Part | null {

@@ -7,13 +7,36 @@ export interface FigureAt {
   readonly at: number;
 }
 
-/** Ratings and case, read and kept for every semiconductor. V, A, W. */
+/** The order of a case's leads and from where it is seen: the front has the flat towards the reader and the leads down. */
+export interface CaseLeads {
+  readonly order: string;
+  readonly view: 'front' | 'below_flat_up' | 'below_flat_down';
+}
+
+/** How a case holds its leads: in a line, in a circle below a metal can, or with its metal as one of them. */
+export type CaseForm = 'in_line' | 'metal_can' | 'power';
+
+/** Ratings and case of every semiconductor and valve. V, A, W. */
 export interface Ratings {
   readonly VCEO?: number;
   readonly VEBO?: number;
   readonly IC?: number;
+  /** At 25 °C. */
   readonly Ptot?: number;
-  readonly caseLeads?: { readonly order: string; readonly view: 'front' | 'below_flat_up' | 'below_flat_down' };
+  /** Diodes: forward current and reverse voltage. */
+  readonly IF?: number;
+  readonly VR?: number;
+  /** JFETs: drain to source. */
+  readonly VDS?: number;
+  /** Op-amps: between the supplies. */
+  readonly VS?: number;
+  /** Valves: anode to cathode. */
+  readonly Va?: number;
+  readonly caseLeads?: CaseLeads;
+  /** Orders of other cases that go by the same type. */
+  readonly otherCases?: readonly CaseLeads[];
+  /** Absent: in a line. */
+  readonly caseForm?: CaseForm;
 }
 
 export interface BipolarType extends Ratings {

@@ -2,7 +2,7 @@ import type { Part, TypedPart } from './circuit.ts';
 
 const untypedKeys: Readonly<Record<Exclude<Part['kind'], 'typed'>, readonly string[]>> = {
   resistor: ['build', 'value', 'tolerance', 'rated', 'noise_index', 'body'],
-  capacitor: ['build', 'value', 'tolerance', 'rated', 'esr', 'leakage', 'loss', 'reversed', 'body'],
+  capacitor: ['build', 'value', 'tolerance', 'rated', 'esr', 'leakage', 'loss', 'ripple_current', 'reversed', 'body'],
   inductor: ['value', 'resistance', 'tolerance', 'body'],
   trimmer: ['value', 'turn', 'tolerance', 'rated', 'body'],
   switch: ['at', 'body'],
@@ -22,7 +22,7 @@ const figureKeys: Readonly<Record<TypedPart['type']['kind'], readonly string[]>>
 /** The keys, spelled as in a job file, that mean something for what stands in this position. */
 export function keysFor(drawn: Part): readonly string[] {
   return drawn.kind === 'typed'
-    ? ['type', 'case_leads', 'body', ...figureKeys[drawn.type.kind]]
+    ? ['type', 'case_leads', 'case', 'body', ...figureKeys[drawn.type.kind]]
     : untypedKeys[drawn.kind];
 }
 

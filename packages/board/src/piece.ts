@@ -34,7 +34,11 @@ export function pieceAt(drawn: Part, written: SwapPart, ref: string, fresh: bool
     diagnostics.push({ code: 'fit-mismatch', place: written.placeAt(key, 'key'), message });
   }
   const { position, channel } = drawn;
-  const common: PartCommon = { ref, position, channel, place: written.place };
+  const body = written.entry.body ?? (fresh ? undefined : drawn.body);
+  const common: PartCommon = {
+    ...{ ref, position, channel, place: written.place },
+    ...stated({ seat: drawn.seat, body, fitted: fresh ? (true as const) : undefined }),
+  };
   const part = build(drawn, written.entry, common, fresh, supply, refuse);
   const standing =
     part === null || diagnostics.length > 0 ? null : asInserted(part, written.entry, supply.holes, refuse);
@@ -82,6 +86,7 @@ function build(
             : { esr: entry.esr.value, esrAt: entry.esr.at }),
           leakage: leakageOf(entry, rated, refuse) ?? old(drawn.leakage),
           loss: entry.loss ?? old(drawn.loss),
+          rippleCurrent: entry.ripple_current ?? old(drawn.rippleCurrent),
         }),
       };
     }

@@ -44,7 +44,10 @@ export function reinserted(
 
 /** A part that was pulled from a wrong insertion starts from the drawn one again. */
 function onDrawnNodes(part: Part, drawn: Part): Part {
-  if (part.kind === 'typed' && drawn.kind === 'typed') return { ...part, leads: drawn.leads };
+  if (part.kind === 'typed' && drawn.kind === 'typed') {
+    const { inserted: _, ...rest } = part;
+    return { ...rest, leads: drawn.leads };
+  }
   const nodes = twoLeads(drawn);
   return nodes === null ? part : acrossNodes(part, nodes[0], nodes[1]);
 }

@@ -6,8 +6,9 @@ import type { PlaceOf } from './read-yaml.ts';
 /** Lead orders under a file's `types:` that their kind of part cannot have. */
 export function typeFaults(types: Readonly<Record<string, PartType>>, placeOf: PlaceOf): readonly Diagnostic[] {
   return Object.entries(types).flatMap(([name, type]): Diagnostic[] => {
-    const message = orderFault(type.kind, type.caseLeads?.order);
-    if (message === null) return [];
+    const cases = [type.caseLeads, ...(type.otherCases ?? [])];
+    const message = cases.map((leads) => orderFault(type.kind, leads?.order)).find((fault) => fault !== null);
+    if (message === undefined) return [];
     return [
       { code: 'lead-order', place: placeOf(['types', name, 'case_leads'], 'value'), message: `${name}: ${message}` },
     ];

@@ -67,13 +67,27 @@ function servesFor(type: PartType, drawn: PartType): boolean {
 
 /** The type with the figures of one piece. The keys were checked before: only those of this kind of type are there. */
 function ofThisPiece(type: PartType, entry: SwapEntry): PartType {
-  const { hFE, VBE, noise_corner: noiseCorner, VF, VZ, IDSS, VGS_off, mu, rp, case_leads: caseLeads } = entry;
+  const {
+    hFE,
+    VBE,
+    noise_corner: noiseCorner,
+    VF,
+    VZ,
+    IDSS,
+    VGS_off,
+    mu,
+    rp,
+    case_leads: caseLeads,
+    case: caseForm,
+  } = entry;
   const figures = stated({
     ...{ hFE: hFE?.points, hFELow: hFE?.low, hFEHigh: hFE?.high, VBE, noiseCorner },
     ...{ VF, VZ },
     ...{ IDSS, pinchOff: VGS_off === undefined ? undefined : Math.abs(VGS_off) },
     ...{ mu, rp },
-    caseLeads,
+    ...{ caseLeads, caseForm },
   });
-  return { ...type, ...figures };
+  const { otherCases, ...ofOneCase } = type;
+  const known = caseLeads === undefined && otherCases !== undefined ? { otherCases } : {};
+  return { ...ofOneCase, ...known, ...figures };
 }

@@ -68,6 +68,8 @@ describe('a fitted part', () => {
       minus: 'in@left',
       polarised: true,
       build: 'film',
+      seat: { pitch: [5e-3, 7.5e-3], height: 12e-3, diameter: 8e-3 },
+      fitted: true,
     });
     expect(rebuilt('R101: { fit: { tolerance: 1 % } }', 'R101')).not.toHaveProperty('noiseIndex');
     expect(rebuilt('L101: { fit: { value: 22 mH } }', 'L101')).toMatchObject({ henries: 22e-3, ohms: 0 });
@@ -123,6 +125,22 @@ describe('a fitted part', () => {
       type: { pinchOff: 1.3 },
     });
     expect(fault('D103: { fit: { type: DS-A, hFE: 300 } }')).toEqual(['fit-mismatch at hFE']);
+  });
+
+  it('has its own size, ripple current and case, and the place of the drawn one', () => {
+    expect(rebuilt('C101: { fit: { body: { height: 9 mm }, ripple_current: 50 mA } }', 'C101')).toMatchObject({
+      seat: { height: 12e-3 },
+      body: { height: 9e-3 },
+      rippleCurrent: 0.05,
+    });
+    expect(rebuilt('C101: { fit: { build: film } }', 'C101')).not.toHaveProperty('body');
+    expect(rebuilt('C101: { pulled: { value: 0.6 µF } }', 'C101')).toMatchObject({ body: { pitch: 5e-3 } });
+    expect(rebuilt('C101: { pulled: { value: 0.6 µF } }', 'C101')).not.toHaveProperty('fitted');
+    const types = 'types: { HX: { kind: npn, hFE: 1, VBE: { value: 0.6 V, at: 1 mA }, case_leads: [ECB, BCE] } }';
+    expect(rebuilt('Q101: { fit: { type: HX } }', 'Q101', types)).toHaveProperty('type.otherCases');
+    const inHand = rebuilt('Q101: { fit: { type: HX, case_leads: BCE, case: power } }', 'Q101', types);
+    expect(inHand).toMatchObject({ type: { caseLeads: { order: 'BCE' }, caseForm: 'power' } });
+    expect(inHand).not.toHaveProperty('type.otherCases');
   });
 
   it('may state its leakage as a current at its own rating only', () => {
@@ -186,6 +204,12 @@ describe('the way a part goes in', () => {
     expect(rebuilt('Q101: { fit: { type: HN-A, inserted: ECB } }', 'Q101')).toMatchObject({
       leads: { collector: 'c1@left', base: 'b1@left', emitter: 'e1@left' },
     });
+  });
+
+  it('is kept beside the nodes that follow from it, and forgotten when the part is put back otherwise', () => {
+    expect(rebuilt('Q101: { fit: { type: HN-A, inserted: BCE } }', 'Q101')).toMatchObject({ inserted: 'BCE' });
+    expect(rebuilt('Q101: { pulled: { inserted: BCE }, inserted: CBE }', 'Q101')).toMatchObject({ inserted: 'CBE' });
+    expect(rebuilt('Q101: { fit: { type: HN-A } }', 'Q101')).not.toHaveProperty('inserted');
   });
 
   it('needs an order of its leads, and the order of the holes', () => {

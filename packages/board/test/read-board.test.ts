@@ -153,6 +153,27 @@ describe('readBoard', () => {
     expect(whole.types['TR-A']).toMatchObject({ mu: 100, rp: 62.5e3, at: { Va: 250, Ia: 1.2e-3 } });
   });
 
+  it('gives every part its seat, its size and its own ratings', () => {
+    expect(part('C102')).toMatchObject({ seat: { pitch: [5e-3, 7.5e-3], height: 12e-3 }, body: { pitch: 5e-3 } });
+    expect(part('Q101').seat).toEqual({ holes: 'ECB' });
+    expect(part('R101')).not.toHaveProperty('seat');
+    expect(part('C102')).not.toHaveProperty('fitted');
+    const rated = board(wholeBoard.replace('esr: 4 Ω, leakage: 20 MΩ', 'ripple_current: 200 mA'));
+    expect(rated.circuit.parts.find(({ ref }) => ref === 'C103')).toMatchObject({ rippleCurrent: 0.2 });
+  });
+
+  it('reads the case of a type, or the orders of several', () => {
+    const cased = (written: string): object => board(wholeBoard.replace('case_leads: ECB', written)).types['HN-A']!;
+    expect(cased('case_leads: [ECB, { order: BCE, view: below_flat_up }]')).toMatchObject({
+      caseLeads: { order: 'ECB', view: 'front' },
+      otherCases: [{ order: 'BCE', view: 'below_flat_up' }],
+    });
+    expect(cased('case_leads: [ECB]')).not.toHaveProperty('otherCases');
+    expect(cased('case: metal_can')).toMatchObject({ caseForm: 'metal_can' });
+    expect(faults(wholeBoard.replace('case_leads: ECB', 'case_leads: [ECB, ECC]'))).toEqual(['lead-order at [ECB, EC']);
+    expect(faults(wholeBoard.replace('case_leads: ECB', 'case: round'))).toEqual(['wrong-form at round }']);
+  });
+
   it('keeps what is read for later: seats, bodies, cartridges, limits', () => {
     expect(whole.seats.C102).toEqual({ pitch: [5e-3, 7.5e-3], height: 12e-3, diameter: 8e-3 });
     expect(whole.seats.D103).toEqual({ pitch: [10e-3] });

@@ -1,5 +1,5 @@
 import type { CheckAnswer, Finding, Level } from '@curvewright/verify';
-import { marginWords, valueWords, wordsOf } from './limit-words.ts';
+import { marginWords, measureWords, valueWords, wordsOf } from './limit-words.ts';
 
 const worstFirst: readonly Level[] = ['fail', 'not measured', 'look', 'good'];
 
@@ -36,7 +36,7 @@ function inWords(findings: readonly Finding[], { limits }: Pick<CheckAnswer, 'li
     {
       level: finding.level,
       findings,
-      head: `${placeWords(finding, channels)}: ${valueWords(finding)}, ${marginWords(finding, limits)}`,
+      head: placeWords(finding, channels) + measureWords(finding, limits),
       cause: sentence(finding.cause) + same,
       next: nextSteps(findings).map(sentence),
     },

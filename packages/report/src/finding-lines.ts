@@ -23,17 +23,15 @@ function inFull({ level, head, cause, next }: FindingGroup, options: PageOptions
   ];
 }
 
-/** What is good, a line a limit: every channel's value, and the tightest margin. */
+/** What is good, a line a limit: every channel's value, and the tightest margin. Of ratings, polarity and room the part that has least to spare. */
 export function goodFindings({ findings, limits }: CheckAnswer, options: PageOptions): readonly string[] {
   const good = findings.filter(({ counts, level }) => counts && level === 'good');
   const rows = [...new Set(good.map(({ what }) => what))].map((what): readonly Cell[] => {
     const same = good.filter((finding) => finding.what === what);
-    const tightest = same.reduce((least, finding) => (finding.margin < least.margin ? finding : least));
     return [
       { text: markOf.good, ink: inkOf.good },
       wordsOf[what],
-      valuesAndPlaces(same),
-      marginWords(tightest, limits),
+      ...(what === 'leads' ? [leadWays(same)] : goodWords(same, limits)),
     ];
   });
   const columns: readonly Column[] = [
@@ -43,6 +41,34 @@ export function goodFindings({ findings, limits }: CheckAnswer, options: PageOpt
     { align: 'left' },
   ];
   return tableLines(columns, rows, options);
+}
+
+function goodWords(same: readonly Finding[], limits: CheckAnswer['limits']): readonly string[] {
+  const ofParts = same.every(({ bound }) => bound !== undefined);
+  const tightest = same.reduce((least, finding) => (spare(finding) < spare(least) ? finding : least));
+  const told = ofParts
+    ? `tightest: ${tightest.where} of ${tightest.ref}, ${valueWords(tightest)}`
+    : valuesAndPlaces(same);
+  return [told, marginWords(tightest, limits)];
+}
+
+/** Margins of parts are of many units: what counts is the share of what is allowed. */
+function spare({ what, bound, value, margin }: Finding): number {
+  return bound === undefined || what === 'polarity' ? margin : margin / (Math.abs(value) + margin || 1);
+}
+
+/** `Q101 and Q102 turned by 180°, flat to the back` */
+function leadWays(findings: readonly Finding[]): string {
+  const ways = [...new Set(findings.map(({ where }) => where))];
+  return ways
+    .map(
+      (way) =>
+        `${findings
+          .filter(({ where }) => where === way)
+          .map(({ ref }) => ref)
+          .join(' ')} ${way}`,
+    )
+    .join(' · ');
 }
 
 /** `L −0.32, R −0.31 dB at 30 Hz`, or each with its own place where the places differ. */

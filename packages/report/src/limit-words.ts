@@ -24,15 +24,26 @@ export const wordsOf: Readonly<Record<What, string>> = {
   input_resistance: 'input resistance',
   stability: 'stability',
   settle: 'settling',
+  rating: 'rating',
+  polarity: 'polarity',
+  leads: 'leads',
+  seat: 'seat',
+  ceramic: 'ceramic',
 };
 
 type Unit = Finding['unit'];
 
 /** Decimals that a value of a unit carries on a page. */
-const digits: Readonly<Record<Unit, number>> = { dB: 2, '%': 1, mV: 1, µV: 2, s: 1, Q: 2, '°': 0 };
+const digits: Readonly<Record<Unit, number>> = {
+  ...{ dB: 2, '%': 1, mV: 1, µV: 2, s: 1, Q: 2, '°': 0 },
+  ...{ V: 2, mA: 2, mW: 1, mm: 1, leads: 0 },
+};
 
 /** Figures that are magnitudes: a sign would mean a change. */
-const unsigned: readonly What[] = ['crosstalk', 'hiss', 'overload', 'distortion', 'stability', 'settle'];
+const unsigned: readonly What[] = [
+  ...(['crosstalk', 'hiss', 'overload', 'distortion', 'stability', 'settle'] as const),
+  ...(['rating', 'polarity', 'leads', 'seat', 'ceramic'] as const),
+];
 
 /** A finding's number, with its sign where it is a change or a level; a Q stands as `Q 1.8`. */
 export function numberWords({ what, value, unit }: Pick<Finding, 'what' | 'value' | 'unit'>): string {
@@ -54,9 +65,15 @@ function digitsOf(what: What, unit: Unit): number {
   return what === 'distortion' ? 3 : digits[unit];
 }
 
-/** A limit's good bound: `±0.5 dB`, `−1.5 dB`, `+6 dB`. */
-function boundWords({ what, unit, value, margin }: Finding, limits: Limits): string {
+/** A limit's good bound: `±0.5 dB`, `−1.5 dB`, `+6 dB`; of a part, what it is allowed. */
+function boundWords({ what, unit, value, margin, bound = '' }: Finding, limits: Limits): string {
   switch (what) {
+    case 'rating':
+    case 'polarity':
+    case 'leads':
+    case 'seat':
+    case 'ceramic':
+      return bound;
     case 'deviation':
     case 'treble':
     case 'gain':
@@ -93,10 +110,22 @@ function boundWords({ what, unit, value, margin }: Finding, limits: Limits): str
 
 /** `0.12 dB outside ±0.5 dB`, `0.38 dB inside −1.5 dB`. */
 export function marginWords(finding: Finding, limits: Limits): string {
-  const { what, margin, unit } = finding;
+  const { what, margin, unit, bound = '' } = finding;
+  if (Number.isNaN(margin)) return bound;
   const side = margin < 0 ? 'outside' : 'inside';
   const distance = decimals(Math.abs(margin), digitsOf(what, unit));
   return `${distance}${unitWords({ unit })} ${side} ${boundWords(finding, limits)}`;
+}
+
+/** The margin by itself, with its sign: `−0.9 mm`. */
+export function marginOf({ what, margin, unit }: Pick<Finding, 'what' | 'margin' | 'unit'>): string {
+  return decimals(margin, digitsOf(what, unit)) + unitWords({ unit });
+}
+
+/** Value and margin; nothing where a finding is told by its place alone. */
+export function measureWords(finding: Finding, limits: Limits): string {
+  const { what } = finding;
+  return what === 'leads' || what === 'ceramic' ? '' : `: ${valueWords(finding)}, ${marginWords(finding, limits)}`;
 }
 
 function short(value: number): string {

@@ -3,6 +3,7 @@ import type { Probe } from './figure.ts';
 import { furtherReader, furtherSteps } from './further-answers.ts';
 import type { Finding } from './finding.ts';
 import { findingSteps } from './findings.ts';
+import { fitFindings } from './fit/fit-findings.ts';
 import { worstLevel, type Level } from './judge.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
 import { withReach } from './spread/with-reach.ts';
@@ -104,5 +105,6 @@ function* stateSteps(
   const further = yield* within(0.1, 0.6, furtherSteps(probe, reader));
   const solved = { ...staged, probe, further, reader };
   const findings = yield* within(0.6, 1, findingSteps(solved, limits, drawn ?? probe, counts));
-  return { solved, answer: stateAnswer(solved, limits), findings };
+  const fit = fitFindings(solved, limits, drawn, counts);
+  return { solved, answer: stateAnswer(solved, limits), findings: [...findings, ...fit] };
 }

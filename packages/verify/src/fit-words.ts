@@ -2,13 +2,12 @@ import type { Capacitor, Part } from '@curvewright/board';
 import { nodeVolts } from '@curvewright/network';
 import { printQuantity } from '@curvewright/quantity';
 import type { Probe } from './figure.ts';
+import { soldVolts } from './fit/sold-volts.ts';
 import type { FurtherReader } from './further-answers.ts';
 import { bareName } from './node-volts.ts';
 import { printValue } from './part-value.ts';
 import type { Remedy } from './remedy.ts';
 
-/** Volts that capacitors are rated for; common practice, no source. */
-const ratings = [6.3, 10, 16, 25, 35, 50, 63, 100, 160, 200, 250, 350, 400, 450, 630, 1000];
 /** How much of its rating a capacitor may see; common practice, no source. */
 const ofRating = 0.8;
 
@@ -38,7 +37,7 @@ function ratingWords(parts: readonly Part[], probe: Probe, further: FurtherReade
   const refs = parts.map(({ ref }) => ref);
   const swings = (further.settle(probe)?.parts ?? []).filter(({ ref }) => refs.includes(ref));
   const highest = Math.max(...swings.flatMap(({ highestV, lowestV }) => [highestV, -lowestV]));
-  const rating = ratings.find((volts) => ofRating * volts >= highest);
+  const rating = soldVolts.find((volts) => ofRating * volts >= highest);
   return swings.length === 0 || rating === undefined ? [] : [`${printQuantity(rating, 'V')} or more`];
 }
 

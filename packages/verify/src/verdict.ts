@@ -1,4 +1,5 @@
 import { figuresOf } from './figure.ts';
+import { fitFindings } from './fit/fit-findings.ts';
 import { furtherReader, furtherSteps } from './further-answers.ts';
 import { levelOf, worstLevel, type Level } from './judge.ts';
 import { withReach } from './spread/with-reach.ts';
@@ -15,5 +16,7 @@ export function* verdictSteps({ limits, loops, job, states }: StagedJob): Steps<
   yield 0.2;
   const reader = furtherReader(loops, limits);
   const further = yield* within(0.2, 1, furtherSteps(probe, reader));
-  return worstLevel([...figures, ...toldFigures(probe, further, reader, limits)].map((figure) => levelOf(figure)));
+  const levels = [...figures, ...toldFigures(probe, further, reader, limits)].map((figure) => levelOf(figure));
+  const fit = fitFindings({ ...last, further }, limits, last === drawn ? null : drawn.probe, true);
+  return worstLevel([...levels, ...fit.map(({ level }) => level)]);
 }

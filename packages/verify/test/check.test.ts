@@ -32,7 +32,7 @@ describe('checkBoard', () => {
 
 describe('checkJob', () => {
   it('rests on the rebuilt state; findings on the others are context', () => {
-    const answer = check('C109/C110: { pulled: { value: 0.33 µF }, fit: { build: film, value: 4.7 µF } }');
+    const answer = check('C109/C110: { pulled: { value: 0.33 µF }, fit: { build: film, value: 4.7 µF, rated: 63 V } }');
     const found = answer.findings.filter(({ state }) => state === 'found');
     expect(worstLevel(found.map(({ level }) => level))).toBe('fail');
     expect(answer.findings.every(({ state, counts }) => counts === (state === 'rebuilt'))).toBe(true);

@@ -37,12 +37,12 @@ export const bipolar = (name: 'npn' | 'pnp'): Field<PartType> =>
       const message = `leaves no time for the transit, as Cib and Cob alone bring it to ${most} MHz; write fT at the current it was measured at, or smaller capacitances`;
       addFault(context, { code: 'transit-time', message }, ['fT']);
     })
-    .transform(({ hFE, early_voltage, noise_corner, case_leads, ...rest }): PartType => ({
+    .transform(({ hFE, early_voltage, noise_corner, case_leads, case: form, ...rest }): PartType => ({
       ...rest,
       hFE: hFE.points,
       ...(hFE.low === undefined ? {} : { hFELow: hFE.low }),
       ...(hFE.high === undefined ? {} : { hFEHigh: hFE.high }),
       ...(early_voltage === undefined ? {} : { earlyVoltage: early_voltage }),
       ...(noise_corner === undefined ? {} : { noiseCorner: noise_corner }),
-      ...casedAs(case_leads),
+      ...casedAs(case_leads, form),
     }));

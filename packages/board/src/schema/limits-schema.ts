@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { addFault, field, plainNumber, quantity, strict, type Field } from './fields.ts';
+import { defaultRatings, ratingLimits, type RatingLimits } from './rating-limits.ts';
 
 /** Where a finding turns from good to look and from look to fail, in the unit of the limit. */
 export interface Bounds {
@@ -54,6 +55,8 @@ export interface Limits {
   readonly stability: { readonly q: number; readonly margin: number };
   /** s until every output stays `within` (V) of its settled value, highest. */
   readonly settle: Bounds & { readonly within: number };
+  /** What every part may be asked to bear. */
+  readonly ratings: RatingLimits;
 }
 
 /** What a board or a job writes of the limits; the rest stands as it was. */
@@ -79,6 +82,7 @@ export const defaultLimits: Limits = {
   node_volts: { good: 0.1, look: 0.2, floor: 0.05 },
   stability: { q: 2, margin: 45 },
   settle: { good: 10, look: 30, within: 0.01 },
+  ratings: defaultRatings,
 };
 
 /** The default limits with every patch laid over them, key by key; a later patch wins. */
@@ -168,6 +172,7 @@ const limitFields: Record<keyof Limits, Field<object>> = {
     margin: degrees.exactOptional(),
   }),
   settle: bounds('s', '10 s', '30 s', { within: volts('How near the settled value counts as settled', '10 mV') }),
+  ratings: ratingLimits,
 };
 
 /** `limits:` of a board or a job: any key of any limit, in place of the default. */

@@ -26,6 +26,13 @@ export const esr: Field<{ readonly value: number; readonly at?: number }> = oneO
   { description: 'Equivalent series resistance', examples: ['4 Ω', '{ value: 4 Ω, at: 100 kHz }'] },
 );
 
+/** Alternating current that a capacitor is rated for. */
+export const rippleCurrent: Field<number> = quantity('A', {
+  description: 'Rated ripple current, rms',
+  examples: ['200 mA'],
+  positive: true,
+});
+
 /** A resistance, or a current at the rated volts. */
 export const leakage: Field<Leakage> = field<Leakage>(
   {

@@ -45,6 +45,8 @@ export interface CapacitorEntry extends ValuedEntry {
   readonly esr?: { readonly value: number; readonly at?: number };
   readonly leakage?: Leakage;
   readonly loss?: number;
+  /** A rms. */
+  readonly ripple_current?: number;
   /** Either `plus` and `minus`, or `between`. */
   readonly plus?: string;
   readonly minus?: string;

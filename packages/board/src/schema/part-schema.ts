@@ -19,13 +19,13 @@ import {
   tolerance,
   type Field,
 } from './fields.ts';
-import { esr, leakage } from './loss-schema.ts';
+import { esr, leakage, rippleCurrent } from './loss-schema.ts';
 import type { CapacitorEntry, PartEntry, TypedEntry } from './part-entry.ts';
 import { body, seat } from './size-schema.ts';
 
 export type * from './part-entry.ts';
 export { body, leadOrder } from './size-schema.ts';
-export { esr, leakage, leakageOhms } from './loss-schema.ts';
+export { esr, leakage, leakageOhms, rippleCurrent } from './loss-schema.ts';
 
 /** How capacitors are built; the words stand in files as they stand here. */
 export const capacitorBuilds: readonly string[] = [
@@ -73,6 +73,7 @@ const capacitorFigures = {
   esr: esr.exactOptional(),
   leakage: leakage.exactOptional(),
   loss: plainNumber({ description: 'Loss factor tan δ', examples: ['0.04'], notNegative: true }).exactOptional(),
+  ripple_current: rippleCurrent.exactOptional(),
   ...common,
 };
 

@@ -19,14 +19,15 @@ import {
   leadOrder,
   leakage,
   resistorBuilds,
+  rippleCurrent,
   turn,
   type BodySize,
   type Leakage,
 } from './part-schema.ts';
 import { junctionNames, type JunctionName } from '../fault.ts';
-import type { FigureAt, Ratings } from '../part-type.ts';
+import type { CaseForm, CaseLeads, FigureAt } from '../part-type.ts';
 import { currentGain, forwardPoints, voltsAt, type CurrentGain } from './figure-points.ts';
-import { caseLeads } from './type-schema.ts';
+import { caseForm, caseLeads } from './type-schema.ts';
 
 /** What was wrong with a pulled part, or with the joint or the track at one of its leads. */
 const faultNames = [
@@ -56,6 +57,8 @@ export interface SwapEntry {
   readonly esr?: { readonly value: number; readonly at?: number };
   readonly leakage?: Leakage;
   readonly loss?: number;
+  /** A rms. */
+  readonly ripple_current?: number;
   readonly noise_index?: number;
   /** Ω of an inductor's winding. */
   readonly resistance?: number;
@@ -64,7 +67,9 @@ export interface SwapEntry {
   readonly at?: string;
   readonly inserted?: string;
   readonly reversed?: boolean;
-  readonly case_leads?: NonNullable<Ratings['caseLeads']>;
+  /** Of the case in hand, where the type has several. */
+  readonly case_leads?: CaseLeads;
+  readonly case?: CaseForm;
   readonly body?: BodySize;
   readonly hFE?: CurrentGain;
   readonly VBE?: FigureAt;
@@ -127,6 +132,7 @@ const figures = {
   esr: esr.exactOptional(),
   leakage: leakage.exactOptional(),
   loss: plainNumber({ description: 'Loss factor tan δ', examples: ['0.04'], notNegative: true }).exactOptional(),
+  ripple_current: rippleCurrent.exactOptional(),
   noise_index: quantity('dB', { description: 'Excess noise (IEC 60195)', examples: ['-10 dB'] }).exactOptional(),
   resistance: quantity('Ω', {
     description: 'Resistance of the winding',
@@ -138,6 +144,7 @@ const figures = {
   inserted: leadOrder.exactOptional(),
   reversed: flag({ description: 'A polarised part stands the wrong way round', examples: ['true'] }).exactOptional(),
   case_leads: caseLeads.exactOptional(),
+  case: caseForm.exactOptional(),
   body: body.exactOptional(),
   hFE: currentGain.exactOptional(),
   VBE: voltsAt({

@@ -1,10 +1,10 @@
 import type { z } from 'zod';
-import type { Ratings } from '../part-type.ts';
-import { choice, isMap, isText, oneOf, quantity, strict, type Field } from './fields.ts';
+import type { CaseForm, CaseLeads, Ratings } from '../part-type.ts';
+import { choice, isList, isMap, isText, list, oneOf, quantity, strict, type Field } from './fields.ts';
 import { leadOrder } from './size-schema.ts';
 
 /** The order of a case's leads; `front` where only the order is written. */
-export const caseLeads: Field<NonNullable<Ratings['caseLeads']>> = oneOf<NonNullable<Ratings['caseLeads']>>(
+export const caseLeads: Field<CaseLeads> = oneOf<CaseLeads>(
   [
     { fits: isText, schema: leadOrder.transform((order) => ({ order, view: 'front' as const })) },
     {
@@ -22,6 +22,31 @@ export const caseLeads: Field<NonNullable<Ratings['caseLeads']>> = oneOf<NonNull
     examples: ['ECB', '{ order: ECB, view: below_flat_up }'],
   },
 );
+
+/** The orders of every case that goes by one type, at least one. */
+const casesOfType: Field<readonly CaseLeads[]> = oneOf<readonly CaseLeads[]>(
+  [
+    {
+      fits: isList,
+      schema: list(caseLeads, {
+        description: 'One order for each shape of case that goes by this type',
+        examples: ['[ECB, BCE]'],
+        least: 1,
+      }),
+    },
+    { fits: (input) => isText(input) || isMap(input), schema: caseLeads.transform((only) => [only]) },
+  ],
+  {
+    description: 'Lead letters seen from the front; a list where one type comes in several cases',
+    examples: ['ECB', '{ order: ECB, view: below_flat_up }', '[ECB, BCE]'],
+  },
+);
+
+/** How the case holds its leads. */
+export const caseForm: Field<CaseForm> = choice(['in_line', 'metal_can', 'power'], {
+  description:
+    'Leads in a line (silent: so), in a circle below a metal can, or a power case with its metal on one of them',
+});
 
 /** A figure that may be silent. */
 export type Optional<T> = z.ZodExactOptional<Field<T>>;
@@ -50,13 +75,23 @@ export const ratio = (description: string, example: string): Optional<number> =>
 /** What a type of any kind may state. */
 export const caseAndPower: {
   readonly Ptot: Optional<number>;
-  readonly case_leads: Optional<NonNullable<Ratings['caseLeads']>>;
+  readonly case_leads: Optional<readonly CaseLeads[]>;
+  readonly case: Optional<CaseForm>;
 } = {
-  Ptot: rating('W', 'Rated power', '300 mW'),
-  case_leads: caseLeads.exactOptional(),
+  Ptot: rating('W', 'Rated power at 25 °C', '300 mW'),
+  case_leads: casesOfType.exactOptional(),
+  case: caseForm.exactOptional(),
 };
 
-/** The case's leads under the name that types give them. */
-export function casedAs(leads: Ratings['caseLeads']): Pick<Ratings, 'caseLeads'> {
-  return leads === undefined ? {} : { caseLeads: leads };
+/** The case under the names that types give it. */
+export function casedAs(
+  leads: readonly CaseLeads[] | undefined,
+  form: CaseForm | undefined,
+): Pick<Ratings, 'caseLeads' | 'otherCases' | 'caseForm'> {
+  const [first, ...others] = leads ?? [];
+  return {
+    ...(first === undefined ? {} : { caseLeads: first }),
+    ...(others.length === 0 ? {} : { otherCases: others }),
+    ...(form === undefined ? {} : { caseForm: form }),
+  };
 }

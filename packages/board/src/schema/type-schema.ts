@@ -15,9 +15,9 @@ import {
   type Field,
 } from './fields.ts';
 import { bipolar } from './bipolar-schema.ts';
-import { caseAndPower, casedAs, corner, farads, kind, noiseVoltage, ohms, ratio } from './type-figures.ts';
+import { caseAndPower, casedAs, corner, farads, kind, noiseVoltage, ohms, rating, ratio } from './type-figures.ts';
 
-export { caseLeads } from './type-figures.ts';
+export { caseForm, caseLeads } from './type-figures.ts';
 
 const diode: Field<PartType> = strict({
   kind: kind('diode'),
@@ -27,6 +27,8 @@ const diode: Field<PartType> = strict({
     examples: ['1.8'],
     positive: true,
   }).exactOptional(),
+  IF: rating('A', 'Rated forward current', '100 mA'),
+  VR: rating('V', 'Rated reverse voltage', '75 V'),
   ...caseAndPower,
 })
   .superRefine(({ VF, ideality }, context) => {
@@ -34,7 +36,7 @@ const diode: Field<PartType> = strict({
     const message = 'follows from the two points of VF already; leave ideality out, or write one point';
     addFault(context, { code: 'wrong-form', message }, ['ideality']);
   })
-  .transform(({ case_leads, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads) }));
+  .transform(({ case_leads, case: form, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads, form) }));
 
 const zener: Field<PartType> = strict({
   kind: kind('zener'),
@@ -46,7 +48,7 @@ const zener: Field<PartType> = strict({
   rz: ohms('Slope resistance at that current; silent: as steep as kT/q', '10 Ω'),
   VF: forwardPoints.exactOptional(),
   ...caseAndPower,
-}).transform(({ case_leads, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads) }));
+}).transform(({ case_leads, case: form, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads, form) }));
 
 const swingVolts = (supply: string): Field<number> =>
   quantity('V', { description: `How far the output stays off the ${supply}`, examples: ['1.5 V'], notNegative: true });
@@ -70,12 +72,13 @@ const opAmp: Field<PartType> = strict({
   }).exactOptional(),
   in_corner: corner('Where 1/f noise of the noise current equals its white part'),
   PSRR: ratio('Rejection of the supplies; silent: infinite', '90 dB'),
+  VS: rating('V', 'Rated voltage between the supplies', '36 V'),
   ...caseAndPower,
-}).transform(({ en_corner, in_corner, case_leads, ...rest }): PartType => ({
+}).transform(({ en_corner, in_corner, case_leads, case: form, ...rest }): PartType => ({
   ...rest,
   ...(en_corner === undefined ? {} : { enCorner: en_corner }),
   ...(in_corner === undefined ? {} : { inCorner: in_corner }),
-  ...casedAs(case_leads),
+  ...casedAs(case_leads, form),
 }));
 
 const jfet = (name: 'jfet-n' | 'jfet-p'): Field<PartType> =>
@@ -95,6 +98,7 @@ const jfet = (name: 'jfet-n' | 'jfet-p'): Field<PartType> =>
     Ciss: farads('Gate-drain plus gate-source capacitance', '15 pF'),
     en: noiseVoltage,
     en_corner: corner('Where 1/f noise of the noise voltage equals its white part'),
+    VDS: rating('V', 'Rated drain-source voltage, a magnitude', '40 V'),
     ...caseAndPower,
   })
     .superRefine(({ VGS_off, Crss = 0, Ciss }, context) => {
@@ -107,11 +111,11 @@ const jfet = (name: 'jfet-n' | 'jfet-p'): Field<PartType> =>
           'Ciss',
         ]);
     })
-    .transform(({ VGS_off, en_corner, case_leads, ...rest }): PartType => ({
+    .transform(({ VGS_off, en_corner, case_leads, case: form, ...rest }): PartType => ({
       ...rest,
       pinchOff: Math.abs(VGS_off),
       ...(en_corner === undefined ? {} : { enCorner: en_corner }),
-      ...casedAs(case_leads),
+      ...casedAs(case_leads, form),
     }));
 
 const triode: Field<PartType> = strict({
@@ -126,8 +130,9 @@ const triode: Field<PartType> = strict({
   Cgk: farads('Grid-cathode capacitance', '1.6 pF'),
   Cak: farads('Anode-cathode capacitance', '0.5 pF'),
   en: noiseVoltage,
+  Va: rating('V', 'Rated anode-cathode voltage', '330 V'),
   ...caseAndPower,
-}).transform(({ case_leads, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads) }));
+}).transform(({ case_leads, case: form, ...rest }): PartType => ({ ...rest, ...casedAs(case_leads, form) }));
 
 const kinds: readonly PartType['kind'][] = ['npn', 'pnp', 'diode', 'zener', 'opamp', 'jfet-n', 'jfet-p', 'triode'];
 

@@ -53,7 +53,8 @@ export function plateOf({ size, ink, titled }: PlateOptions, sideRoom: (text: nu
   };
 }
 
-function inkReader(ink: PlateOptions['ink']): (name: InkName) => string {
+/** The colours of an ink's names. */
+export function inkReader(ink: PlateOptions['ink']): (name: InkName) => string {
   switch (ink) {
     case 'page':
       return (name) => `var(${inkVariable(name)},${inks[name].light})`;
