@@ -14,11 +14,14 @@ import {
 import { check, type CheckOptions } from './verbs/check.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
+import { explain } from './verbs/explain.ts';
 import { fit, type FitOptions } from './verbs/fit.ts';
 import { headroom, type HeadroomOptions } from './verbs/headroom.ts';
+import { history, type HistoryOptions } from './verbs/history.ts';
 import { hum, type HumOptions } from './verbs/hum.ts';
 import { influence, type InfluenceOptions } from './verbs/influence.ts';
 import { insertions, type InsertionsOptions } from './verbs/insertions.ts';
+import { jobs, type JobsOptions } from './verbs/jobs.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
@@ -168,6 +171,33 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .option('--name <name>', 'the unit, in letters, digits and dashes', 'my-unit')
     .action((folder: string, options: NewOptions) => {
       end(startBench(folder, options, desk));
+    });
+
+  program
+    .command('explain')
+    .description("what a fault's code or a finding's name means")
+    .addArgument(new Argument('[code]', 'such as no-dc-path or deviation; all of them where none is named'))
+    .action((code: string | undefined) => {
+      end(explain(code, desk));
+    });
+
+  program
+    .command('jobs')
+    .description('the jobs of a folder: what is known of each, and its verdict')
+    .addArgument(new Argument('[folder]', 'looked through with the folders in it').default('.'))
+    .option('--json', 'print one JSON object instead of words')
+    .action((folder: string, options: JobsOptions) => {
+      end(jobs(folder, options, desk));
+    });
+
+  program
+    .command('history')
+    .description('what pulled parts read in the jobs of a folder: values, ESR, leakage, by age and build')
+    .addArgument(new Argument('<what>', 'a designator, a type, a build or a kind: C101, HN-A, tantalum, capacitor'))
+    .addArgument(new Argument('[folder]', 'looked through with the folders in it').default('.'))
+    .option('--json', 'print one JSON object instead of words')
+    .action((what: string, folder: string, options: HistoryOptions) => {
+      end(history(what, folder, options, desk));
     });
 
   program

@@ -41,3 +41,6 @@ export { overloadFigure } from './figure/overload-figure.ts';
 export { responseFigure } from './figure/response-figure.ts';
 export type { OfState } from './figure/state-curves.ts';
 export { switchOnFigure } from './figure/switch-on-figure.ts';
+export { historyPage } from './history-page.ts';
+export { jobsPage, type JobLine } from './jobs-page.ts';
+export { explainedWords, explainGuide, explainList, explainPage } from './explain/explain-page.ts';

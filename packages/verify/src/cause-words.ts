@@ -90,7 +90,7 @@ export function remedySentence(figure: Figure, remedy: Remedy): string {
 }
 
 /** With the decimals of a page. */
-export function valueWords(figure: Figure, value: number): string {
+export function valueWords(figure: Pick<Figure, 'what' | 'unit'>, value: number): string {
   const number = Math.abs(value).toFixed(figure.what === 'distortion' ? 3 : decimals[figure.unit]);
   const sign = magnitudes.includes(figure.what) ? '' : value < 0 ? '−' : '+';
   return figure.unit === 'Q' ? `Q ${number}` : `${sign}${number} ${figure.unit}`;

@@ -147,7 +147,7 @@ function holdsDear(probe: Probe, { told }: RemedyContext): boolean {
 }
 
 /** Electrolytics are sold in E6, other capacitors in E12, resistors in E24: common practice, no source. */
-function seriesFor(part: Part): Series {
+export function seriesFor(part: Part): Series {
   if (part.kind !== 'capacitor') return 'E24';
   return part.build === 'film' || part.build === 'polystyrene' || part.build === 'mica' ? 'E12' : 'E6';
 }

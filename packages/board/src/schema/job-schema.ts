@@ -1,5 +1,5 @@
 import type { PartType } from '../part-type.ts';
-import { flag, jsonSchemaOf, list, positionKey, quantity, strict, table, text, version, type Field } from './fields.ts';
+import { flag, jsonSchemaOf, list, plainNumber, positionKey, quantity, strict, table, text, version, type Field } from './fields.ts';
 import { limits, type PartialLimits } from './limits-schema.ts';
 import { leadOrder, partEntry, type PartEntry } from './part-schema.ts';
 import { measured, path, readings, type Measured, type ReadingsEntry } from './readings-schema.ts';
@@ -25,7 +25,8 @@ export interface JobEntry {
   readonly title: string;
   /** Path of the board file, as written: relative to the job file. */
   readonly board: string;
-  readonly unit?: { readonly model?: string; readonly serial?: string };
+  /** `made` is a year. */
+  readonly unit?: { readonly model?: string; readonly serial?: string; readonly made?: number };
   readonly date?: string;
   readonly technician?: string;
   readonly complaint?: string;
@@ -64,6 +65,7 @@ export const jobSchema: Field<JobEntry> = strict({
   unit: strict({
     model: text({ description: 'Model', examples: ['LK 417'] }).exactOptional(),
     serial: text({ description: 'Serial number', examples: ['0104417'] }).exactOptional(),
+    made: plainNumber({ description: 'Year it was made', examples: ['1976'], positive: true }).exactOptional(),
   })
     .meta({ description: 'The unit on the bench' })
     .exactOptional(),

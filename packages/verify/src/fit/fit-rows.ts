@@ -19,9 +19,14 @@ interface Surroundings {
 
 /** Every question of fit about every part of a stage, in the order of its parts. */
 export function fitRows(context: FitContext): readonly FitRow[] {
-  const { circuit } = context.stage;
-  const around = { withoutActiveParts: voltsWithoutActiveParts(circuit), faults: faultVolts(context.stage) };
-  return circuit.parts.flatMap((part) => [...partRows(part, context, around), ...seatRows(part)]);
+  return context.stage.circuit.parts.flatMap(fitQuestions(context));
+}
+
+/** The questions, for a part of the stage or for one of another make that would stand in its place under its name. */
+export function fitQuestions(context: FitContext): (part: Part) => readonly FitRow[] {
+  const { stage } = context;
+  const around = { withoutActiveParts: voltsWithoutActiveParts(stage.circuit), faults: faultVolts(stage) };
+  return (part) => [...partRows(part, context, around), ...seatRows(part)];
 }
 
 function partRows(part: Part, context: FitContext, { withoutActiveParts, faults }: Surroundings): readonly FitRow[] {
