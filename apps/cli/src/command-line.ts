@@ -12,6 +12,7 @@ import {
   wholeNumber,
 } from './options.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
+import { choose, type ChooseOptions } from './verbs/choose.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
 import { explain } from './verbs/explain.ts';
@@ -140,6 +141,15 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
       end(insertions(file, options, desk));
     });
 
+  onFile(program.command('choose'), 'job file')
+    .addArgument(new Argument('[position]', 'one designator; without it every position of the job'))
+    .description("which of the drawer's parts serve: each simulated in place, ranked, with what speaks against it")
+    .option('--drawer <file>', 'a table of stock (CSV): default the nearest drawer.csv, with its drawer.types.yaml')
+    .option('--all', 'also the smallest set of changes over all positions that makes the job pass')
+    .action((file: string, position: string | undefined, options: ChooseOptions) => {
+      end(choose(file, position, options, desk));
+    });
+
   onStage(program.command('headroom'))
     .description('overload, the part that limits, and distortion over level, 20 Hz to 20 kHz')
     .action((file: string, options: HeadroomOptions) => {
@@ -166,9 +176,13 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
 
   program
     .command('new')
-    .description('write a commented board and job to fill in')
+    .description('write a commented board and job to fill in; asks for what it needs at a terminal')
     .addArgument(new Argument('[folder]', 'where to write them').default('.'))
-    .option('--name <name>', 'the unit, in letters, digits and dashes', 'my-unit')
+    .option('--name <name>', 'of the files, in letters, digits and dashes: default my-unit')
+    .option('--model <model>', 'of the unit')
+    .option('--serial <number>', 'of the unit')
+    .option('--complaint <words>', 'what the owner reports')
+    .option('--technician <initials>', 'who does the work')
     .action((folder: string, options: NewOptions) => {
       end(startBench(folder, options, desk));
     });

@@ -17,8 +17,9 @@ export function readText(file: string): Outcome<string> {
   }
 }
 
-function unreadable(file: string, reason: string): Outcome<never> {
-  const place = { file, line: 1, column: 1 };
+/** A file that is of no use, and why in words that follow "the file". */
+export function unreadable(file: string, reason: string, column: number = 1): Outcome<never> {
+  const place = { file, line: 1, column };
   return { ok: false, diagnostics: [{ code: 'unreadable-file', place, message: `the file ${reason}` }] };
 }
 

@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync, existsSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { repositoryPath, run, runJson } from './recording-desk.ts';
+import { repositoryPath, run, runAttended, runJson } from './recording-desk.ts';
 
 const job = repositoryPath('seeds/jobs/lk417.job.yaml');
 const board = repositoryPath('seeds/boards/lk417.board.yaml');
@@ -140,5 +140,25 @@ describe('new', () => {
     expect(again.complaint).toMatch(/is there already/);
     expect(readFileSync(path, 'utf8')).toBe('mine');
     expect(existsSync(join(bench, 'lk-test.board.yaml'))).toBe(false);
+  });
+
+  it('takes the unit from flags, whatever signs are in them', () => {
+    const bench = join(folder, 'flagged');
+    const complaint = 'hum: "loud", 1: both';
+    expect(run('new', bench, '--model', 'LK {9}', '--serial', '007', '--complaint', complaint).status).toBe(0);
+    const { out } = run('check', join(bench, 'my-unit.job.yaml'));
+    expect(out).toContain('LK {9}, hum: "loud", 1: both');
+    const { jobs } = runJson('jobs', bench) as { jobs: { serial: string }[] };
+    expect(jobs[0]!.serial).toBe('007');
+  });
+
+  it('asks at a terminal where no flag was given', async () => {
+    const bench = join(folder, 'asked');
+    const { status, asked } = await runAttended(['lk-9', 'LK 9', '', 'thin', ''], 'new', bench);
+    expect(status).toBe(0);
+    expect(asked).toHaveLength(5);
+    expect(readFileSync(join(bench, 'lk-9.job.yaml'), 'utf8')).toContain('unit: { model: "LK 9" }\n');
+    expect((await runAttended([], 'new', join(folder, 'silent'))).asked).toHaveLength(5);
+    expect(existsSync(join(folder, 'silent', 'my-unit.job.yaml'))).toBe(true);
   });
 });

@@ -15,6 +15,15 @@ export function run(...words: string[]): Ran {
   return { status, ...said() };
 }
 
+/** The same with somebody at the terminal who answers what is asked, in turn. */
+export async function runAttended(answers: readonly string[], ...words: string[]): Promise<Ran & { asked: string[] }> {
+  const { desk, said } = recordingDesk();
+  const asked: string[] = [];
+  const ask = (question: string): Promise<string> => Promise.resolve(answers[asked.push(question) - 1] ?? '');
+  const status = await runCommandLine(words, { ...desk, attended: true, ask });
+  return { status, ...said(), asked };
+}
+
 /** The same for a verb that takes its time. */
 export async function runLong(...words: string[]): Promise<Ran> {
   const { desk, said } = recordingDesk();
@@ -32,6 +41,7 @@ function recordingDesk(): { desk: Desk; said: () => { out: string; complaint: st
       complaint += text;
     },
     progress: () => undefined,
+    ask: () => Promise.resolve(''),
     width: 100,
     colour: false,
     attended: false,
