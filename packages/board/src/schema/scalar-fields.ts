@@ -65,7 +65,8 @@ export function plainNumber(told: Told & Sign): Field<number> {
 
 /** Free text, kept as written. */
 export function text(told: Told): Field<string> {
-  return field({ type: 'string', ...told }, (input) =>
+  // A serial number in digits reads as a number elsewhere; here it stays as written.
+  return field({ type: ['string', 'number'], ...told }, (input) =>
     typeof input === 'string' ? { value: input } : { code: 'wrong-form', message: 'needs a text' },
   );
 }
