@@ -65,7 +65,7 @@ export default tseslint.config(
   },
   {
     // Loops over typed arrays and grids: the index is in range by construction, and a check would only cost time.
-    files: ['packages/{solver,network,devices,verify}/src/**/*.ts', '**/test/**/*.ts', 'tests/**/*.ts'],
+    files: ['packages/{capture,solver,network,devices,verify}/src/**/*.ts', '**/test/**/*.ts', 'tests/**/*.ts'],
     rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
   },
   {

@@ -10,7 +10,9 @@ import {
   rampOption,
   sourceOption,
   wholeNumber,
+  withinOption,
 } from './options.ts';
+import { addSignal } from './signal-command.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
 import { choose, type ChooseOptions } from './verbs/choose.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
@@ -24,13 +26,18 @@ import { influence, type InfluenceOptions } from './verbs/influence.ts';
 import { insertions, type InsertionsOptions } from './verbs/insertions.ts';
 import { jobs, type JobsOptions } from './verbs/jobs.ts';
 import { loading, type LoadingOptions } from './verbs/loading.ts';
+import { match, type MatchOptions } from './verbs/match.ts';
 import { startBench, type NewOptions } from './verbs/new.ts';
 import { noise, type NoiseOptions } from './verbs/noise.ts';
 import { open, usualFolder, type OpenOptions } from './verbs/open.ts';
 import { poles, type PolesOptions } from './verbs/poles.ts';
 import { settle, type SettleOptions } from './verbs/settle.ts';
 import { spread, type SpreadOptions } from './verbs/spread.ts';
+import { trim, type TrimOptions } from './verbs/trim.ts';
 import { volts, type VoltsOptions } from './verbs/volts.ts';
+
+/** Series of preferred values that a shop may buy from. */
+const trimSeries = ['E6', 'E12', 'E24', 'E48', 'E96'];
 
 /** Runs one command line (without the interpreter and script) and returns its exit status, at once but for verbs that take their time. */
 export function runCommandLine(words: readonly string[], desk: Desk): Status | Promise<Status> {
@@ -150,6 +157,36 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
       end(choose(file, position, options, desk));
     });
 
+  program
+    .command('match')
+    .description('of a bag of measured pieces the two, or four, with which left and right are most alike on the board')
+    .addArgument(new Argument('<readings>', 'a table of pieces (CSV): piece, hfe, vbe, vbe_at, value, esr, leakage, loss …'))
+    .addArgument(new Argument('<positions...>', 'one position for a pair; two that share the bag for a four'))
+    .requiredOption('--for <file>', 'board or job file')
+    .option('--json', 'print one JSON object instead of words')
+    .addOption(stateOption())
+    .action((readings: string, positions: readonly string[], options: MatchOptions) => {
+      end(match(readings, positions, options, desk));
+    });
+
+  onStage(program.command('trim'))
+    .addArgument(new Argument('<positions...>', 'up to four resistors and capacitors of the equaliser: R119 C111'))
+    .description('values, single or in pairs, that bring the equaliser back to its curve, solved on the stage')
+    .addOption(
+      new Option('--within <tolerance>', 'dB of the curve, or % of its time constants')
+        .argParser(withinOption)
+        .default({ db: 0.1 }, '0.1 dB'),
+    )
+    .addOption(
+      new Option('--series <series>', 'of preferred values: default E24 where no drawer is named').choices(trimSeries),
+    )
+    .option('--drawer <file>', 'a table of stock (CSV) to take parts from')
+    .option('--from <frequency>', "of the band: default the deviation limit's", aboveZero('Hz'))
+    .option('--to <frequency>', "of the band: default the deviation limit's", aboveZero('Hz'))
+    .action((file: string, positions: readonly string[], options: TrimOptions) => {
+      end(trim(file, positions, options, desk));
+    });
+
   onStage(program.command('headroom'))
     .description('overload, the part that limits, and distortion over level, 20 Hz to 20 kHz')
     .action((file: string, options: HeadroomOptions) => {
@@ -173,6 +210,8 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .action((file: string, options: InfluenceOptions) => {
       end(influence(file, options, desk));
     });
+
+  addSignal(program, desk, end);
 
   program
     .command('new')
@@ -242,7 +281,7 @@ function onFile(command: Command, what: string): Command {
 
 function onStage(command: Command): Command {
   return onFile(command, 'board or job file')
-    .addOption(new Option('--state <state>', 'of a job: default rebuilt').choices(['drawn', 'found', 'rebuilt']))
+    .addOption(stateOption())
     .option('--cartridge <name>', "one of the board's cartridges, with its cable, at the input");
 }
 
@@ -252,4 +291,8 @@ function withSource(command: Command): Command {
       .argParser(sourceOption)
       .conflicts('cartridge'),
   );
+}
+
+function stateOption(): Option {
+  return new Option('--state <state>', 'of a job: default rebuilt').choices(['drawn', 'found', 'rebuilt']);
 }

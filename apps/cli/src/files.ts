@@ -1,6 +1,6 @@
 import { readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import type { Outcome } from '@curvewright/board';
+import type { Diagnostic, Outcome } from '@curvewright/board';
 
 /** Files above this size are no board and no job. */
 const largest = 4 * 1024 * 1024;
@@ -17,8 +17,13 @@ export function readText(file: string): Outcome<string> {
   }
 }
 
+interface Refused {
+  readonly ok: false;
+  readonly diagnostics: readonly Diagnostic[];
+}
+
 /** A file that is of no use, and why in words that follow "the file". */
-export function unreadable(file: string, reason: string, column: number = 1): Outcome<never> {
+export function unreadable(file: string, reason: string, column: number = 1): Refused {
   const place = { file, line: 1, column };
   return { ok: false, diagnostics: [{ code: 'unreadable-file', place, message: `the file ${reason}` }] };
 }
@@ -54,6 +59,6 @@ export function writeWhole(file: string, text: string): void {
 }
 
 /** Writes a new file; throws with code EEXIST where one is there. */
-export function writeNew(file: string, text: string): void {
-  writeFileSync(file, text, { flag: 'wx' });
+export function writeNew(file: string, content: string | Uint8Array): void {
+  writeFileSync(file, content, { flag: 'wx' });
 }

@@ -33,6 +33,18 @@ export function aboveZero(unit: Unit): (text: string) => number {
   };
 }
 
+/** dB above 0. */
+export const decibelsAboveZero: (text: string) => number = aboveZero('dB');
+
+/** Reads an option that is a plain number above another. */
+export function numberAbove(least: number): (text: string) => number {
+  return (text) => {
+    const value = /^\s*\d+(\.\d+)?\s*$/.test(text) ? Number(text) : NaN;
+    if (!(value > least)) throw new InvalidArgumentError(`write a plain number above ${least}`);
+    return value;
+  };
+}
+
 export function ambientOption(text: string): number {
   const celsius = quantityOption('°C')(text);
   if (celsius < -55 || celsius > 125) throw new InvalidArgumentError('write a temperature from -55 °C to 125 °C');
@@ -71,4 +83,9 @@ export function wholeNumber(least: number, most: number): (text: string) => numb
       throw new InvalidArgumentError(`write a whole number from ${least} to ${most}`);
     return count;
   };
+}
+
+/** How near a trimmed curve is to come: `0.1 dB` of the curve, `1 %` of its time constants. */
+export function withinOption(text: string): { readonly db: number } | { readonly fraction: number } {
+  return text.includes('%') ? { fraction: aboveZero('%')(text) } : { db: aboveZero('dB')(text) };
 }

@@ -21,25 +21,19 @@ export interface SolvedTransfers extends LiveTransfers {
 /** Analyses the network at a bias for these frequencies (Hz): one transposed solve and one plain one for each channel. Null where it is singular there. */
 export function liveTransfers(network: Network, nominal: BiasPoint, frequencies: Float64Array): SolvedTransfers | null {
   const { channels, rails } = network.circuit;
-  const supplies = rails.map(
-    ({ node }) => network.branches.find(({ rail, ref }) => rail && ref === node)!.current,
-  );
+  const supplies = rails.map(({ node }) => network.branches.find(({ rail, ref }) => rail && ref === node)!.current);
   const drives = network.inputs.map(({ current }) => current);
   const sides = [
-    ...channels.map(
-      ({ output }): LiveSide => ({
-        entry: unknownOf(network, output),
-        transposed: true,
-        wanted: [...supplies, ...drives],
-      }),
-    ),
-    ...channels.map(
-      ({ input }, i): LiveSide => ({
-        entry: drives[i]!,
-        transposed: false,
-        wanted: [unknownOf(network, input), drives[i]!],
-      }),
-    ),
+    ...channels.map(({ output }): LiveSide => ({
+      entry: unknownOf(network, output),
+      transposed: true,
+      wanted: [...supplies, ...drives],
+    })),
+    ...channels.map(({ input }, i): LiveSide => ({
+      entry: drives[i]!,
+      transposed: false,
+      wanted: [unknownOf(network, input), drives[i]!],
+    })),
   ];
   const sweep = liveSweep(network, nominal, frequencies, sides);
   if (!sweep) return null;

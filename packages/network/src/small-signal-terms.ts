@@ -71,11 +71,13 @@ interface TermWriter {
 }
 
 function passiveTerms({ conductances, capacitances, branches }: Network): TermWriter {
+  // A board written anew may set a loss to 0: its term stays.
+  const lossy = capacitances.map(({ loss }) => loss > 0);
   const terms = [
     ...conductances.map(({ ref, a, b }) => term('conductance', ref, [a, b], [a, b])),
-    ...capacitances.flatMap(({ ref, a, b, loss }) => [
+    ...capacitances.flatMap(({ ref, a, b }, i) => [
       term('capacitance', ref, [a, b], [a, b]),
-      ...(loss > 0 ? [term('loss', ref, [a, b], [a, b])] : []),
+      ...(lossy[i] ? [term('loss', ref, [a, b], [a, b])] : []),
     ]),
     ...branches.flatMap(({ ref, a, b, current }) => {
       const own: Pair = [current, common];
@@ -95,7 +97,7 @@ function passiveTerms({ conductances, capacitances, branches }: Network): TermWr
       for (let i = 0; i < capacitances.length; i++) {
         const { farads, loss } = capacitances[i]!;
         values[k++] = farads;
-        if (loss > 0) values[k++] = farads * loss;
+        if (lossy[i]) values[k++] = farads * loss;
       }
       for (let i = 0; i < branches.length; i++) {
         const { ohms, henries } = branches[i]!;

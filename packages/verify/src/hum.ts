@@ -121,7 +121,7 @@ function railHum(stage: Stage, transfer: RailTransfer, rail: Rail, index: number
 }
 
 /** The fundamental and the harmonics of a rail's ripple, V rms; none where it states no ripple. */
-function rippleLines({ ripple, rippleFrequency, harmonics }: Rail): readonly { hz: number; volts: number }[] {
+export function rippleLines({ ripple, rippleFrequency, harmonics }: Rail): readonly { hz: number; volts: number }[] {
   if (ripple === undefined || rippleFrequency === undefined) return [];
   return [1, ...(harmonics ?? [])].map((over, n) => ({ hz: rippleFrequency * (n + 1), volts: ripple * over }));
 }

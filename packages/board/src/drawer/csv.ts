@@ -15,6 +15,8 @@ export interface CsvTable {
 export interface CsvRow {
   /** As a spreadsheet counts, from 1. */
   readonly number: number;
+  /** Of its first cell. */
+  readonly place: Place;
   readonly cells: readonly Cell[];
 }
 
@@ -29,7 +31,8 @@ export function readCsv(text: string, file: string): Outcome<CsvTable> {
   let cells: Cell[] = [];
   let [at, line, lineStart, number] = [0, 1, 0, 1];
   const endRow = (): void => {
-    if (cells.some((cell) => cell.text !== '')) rows.push({ number, cells });
+    const [first] = cells;
+    if (first !== undefined && cells.some((cell) => cell.text !== '')) rows.push({ number, place: first.place, cells });
     cells = [];
     number += 1;
   };
@@ -80,7 +83,7 @@ function unclosed(place: Place, row: number): Diagnostic {
 }
 
 /** A cell's text, for a spreadsheet: in quotation marks where it has to be. */
-export function csvCell(text: string): string {
+function csvCell(text: string): string {
   return /[",;\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
 

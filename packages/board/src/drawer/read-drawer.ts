@@ -38,7 +38,7 @@ export function readDrawer(text: string, file: string): Outcome<Drawer> {
       faults.push(...cells.diagnostics);
       continue;
     }
-    const read = stockPart(cells.value, row.number, readers);
+    const read = stockPart(cells.value, row, readers);
     if (!read.ok) {
       faults.push(...read.diagnostics);
       continue;
@@ -56,7 +56,7 @@ export function readDrawer(text: string, file: string): Outcome<Drawer> {
 }
 
 function headerFaults(header: CsvRow | undefined, columns: readonly string[], file: string): readonly Diagnostic[] {
-  const place = header?.cells[0]?.place ?? { file, line: 1, column: 1 };
+  const place = header?.place ?? { file, line: 1, column: 1 };
   const missing = needed.filter((name) => !columns.includes(name));
   const twice = columns.find((name, n) => name !== '' && columns.indexOf(name) !== n);
   return [
@@ -78,12 +78,12 @@ function headerFaults(header: CsvRow | undefined, columns: readonly string[], fi
 }
 
 /** The cells that are not empty, by the name of their column. */
-export function cellsByColumn(row: CsvRow, columns: readonly string[]): Outcome<ReadonlyMap<string, Cell>> {
+function cellsByColumn(row: CsvRow, columns: readonly string[]): Outcome<ReadonlyMap<string, Cell>> {
   const beyond = row.cells.slice(columns.length).find((cell) => cell.text !== '');
   if (beyond !== undefined) {
     const message = `row ${row.number}: there is a cell more than the first row has columns (${shown(beyond.text)}); put text that holds the separator in quotation marks`;
     return { ok: false, diagnostics: [{ code: 'wrong-form', place: beyond.place, message }] };
   }
-  const cells = row.cells.slice(0, columns.length).map((cell, n) => [columns[n]!, cell] as const);
+  const cells = row.cells.slice(0, columns.length).map((cell, n) => [columns[n] ?? '', cell] as const);
   return { ok: true, value: new Map(cells.filter(([name, cell]) => name !== '' && cell.text !== '')) };
 }

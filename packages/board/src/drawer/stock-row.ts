@@ -1,7 +1,7 @@
 import type { Unit } from '@curvewright/quantity';
-import type { Diagnostic, DiagnosticCode, Outcome } from '../diagnostics.ts';
+import type { Diagnostic, DiagnosticCode, Outcome, Place } from '../diagnostics.ts';
 import { orderFault } from '../expand-typed.ts';
-import { capacitorBuilds, resistorBuilds, type BodySize } from '../schema/part-schema.ts';
+import { capacitorBuilds, resistorBuilds } from '../schema/part-schema.ts';
 import { shown } from '../schema/fields.ts';
 import { stated } from '../stated.ts';
 import type { CellReaders, CellReading } from './cell-readers.ts';
@@ -20,11 +20,14 @@ const fitColumns = ['build', 'type', 'value', 'tolerance', 'rated', 'esr', 'leak
 const bodyColumns = ['pitch', 'diameter', 'height'];
 
 /** A row's cells, by column, as a part of the drawer; or every fault that the row has. */
-export function stockPart(cells: ReadonlyMap<string, Cell>, row: number, readers: CellReaders): Outcome<StockPart> {
+export function stockPart(
+  cells: ReadonlyMap<string, Cell>,
+  { number: row, place: first }: { readonly number: number; readonly place: Place },
+  readers: CellReaders,
+): Outcome<StockPart> {
   const diagnostics: Diagnostic[] = [];
-  const first = [...cells.values()][0]!;
   const refuse = (column: string, code: DiagnosticCode, message: string): void => {
-    const place = cells.get(column)?.place ?? first.place;
+    const place = cells.get(column)?.place ?? first;
     diagnostics.push({ code, place, message: `row ${row}, ${column}: ${message}` });
   };
   const read = <T>(column: string, reader: (text: string) => CellReading<T>): T | undefined => {
@@ -61,7 +64,7 @@ export function stockPart(cells: ReadonlyMap<string, Cell>, row: number, readers
       build: unit === undefined ? undefined : read('build', (text) => readers.word(text, builds)),
       type: unit === undefined ? cells.get('type')?.text : undefined,
       value: unit === undefined ? undefined : quantity('value', unit),
-      tolerance: read('tolerance', readers.tolerance),
+      tolerance: read('tolerance', (text) => readers.tolerance(text)),
       rated,
       esr: quantity('esr', 'Ω'),
       leakage: read('leakage', (text) => leakageIn(text, rated, readers)),
@@ -69,14 +72,14 @@ export function stockPart(cells: ReadonlyMap<string, Cell>, row: number, readers
       caseLeads: read('case_leads', (text) => caseLeadsIn(text, kind)),
       note: cells.get('note')?.text,
     }),
-    body: stated(Object.fromEntries(bodyColumns.map((name) => [name, quantity(name, 'm')]))) as BodySize,
+    body: stated(Object.fromEntries(bodyColumns.map((name) => [name, quantity(name, 'm')]))),
     quantity: quantityHeld ?? null,
     price: read('price', (text) => readers.number(text, '0.14')) ?? null,
     written: writtenIn(cells),
     others: Object.fromEntries(
       [...cells].filter(([name]) => !known.includes(name)).map(([name, cell]) => [name, cell.text]),
     ),
-    place: first.place,
+    place: first,
   };
   return diagnostics.length > 0 ? { ok: false, diagnostics } : { ok: true, value: part };
 }
@@ -97,12 +100,9 @@ function leakageIn(text: string, rated: number | undefined, readers: CellReaders
 
 /** An order seen from the front; other views are written with the type. */
 function caseLeadsIn(text: string, kind: StockKind): CellReading<NonNullable<StockPart['caseLeads']>> {
-  const isTyped = valueUnits[kind] === undefined;
-  const fault = isTyped
-    ? orderFault(kind as Exclude<StockKind, 'resistor' | 'capacitor' | 'inductor' | 'trimmer'>, text)
-    : null;
-  if (!isTyped)
+  if (kind === 'resistor' || kind === 'capacitor' || kind === 'inductor' || kind === 'trimmer')
     return { ok: false, code: 'lead-order', message: `${shown(text)}: a ${kind} has no lead order; leave it empty` };
+  const fault = orderFault(kind, text);
   if (fault !== null) return { ok: false, code: 'lead-order', message: fault };
   return { ok: true, value: { order: text, view: 'front' } };
 }

@@ -13,8 +13,8 @@ export function isOfKind(stock: StockPart, drawn: Part): boolean {
 
 /** The type of a semiconductor or valve in the drawer; null where its figures are not known or are of another kind, and for other parts. */
 export function typeOfStock(stock: StockPart, types: Readonly<Record<string, PartType>>): PartType | null {
-  const type = stock.type !== undefined && Object.hasOwn(types, stock.type) ? types[stock.type]! : null;
-  return type === null || type.kind !== stock.kind ? null : type;
+  const type = stock.type !== undefined && Object.hasOwn(types, stock.type) ? types[stock.type] : undefined;
+  return type?.kind === stock.kind ? type : null;
 }
 
 /**

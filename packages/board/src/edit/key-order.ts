@@ -19,7 +19,7 @@ const jobKeys: readonly string[] = [
   'measured',
   'limits',
 ];
-const positionKeys: readonly string[] = ['pulled', 'fit', 'inserted', 'reversed', 'mended', 'why'];
+const positionKeys: readonly string[] = ['pulled', 'fit', 'inserted', 'reversed', 'mended', 'why', 'photos'];
 const partKeys: readonly string[] = ['type', 'build', 'value', 'tolerance', 'rated', 'esr', 'leakage', 'loss'];
 
 /** How many of the keys that stand at `path` a new one goes behind, where its mapping has a usual order. */

@@ -17,6 +17,8 @@ export interface PositionEntry {
   readonly reversed?: boolean;
   /** The part that was pulled is still good: its joints were soldered, its contact cleaned or its track bridged. */
   readonly mended?: boolean;
+  /** Paths as written. */
+  readonly photos?: readonly string[];
 }
 
 /** A job file's content, values in SI units. */
@@ -54,6 +56,10 @@ const position: Field<PositionEntry> = strict({
   mended: flag({
     description: 'The joint is soldered, the contact cleaned or the track bridged, and the part itself left in',
     examples: ['true'],
+  }).exactOptional(),
+  photos: list(path('File of a photo', 'photos/c101.jpg'), {
+    description: 'Photos of this position',
+    examples: ['[photos/c101.jpg]'],
   }).exactOptional(),
 }).meta({ description: 'What was pulled from a position and what is fitted there' });
 

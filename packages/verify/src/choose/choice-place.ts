@@ -18,12 +18,15 @@ export interface Choice {
   readonly parts: readonly Part[];
 }
 
-/** The positions that the job fits a part to, in the board's order. */
-export function fittedPlaces(job: Job, rebuilt: Circuit): readonly ChoicePlace[] {
-  const fitted = new Set(job.positions.filter((each) => each.entry?.fit !== undefined).map(({ drawn }) => drawn.ref));
-  return job.board.positions
-    .filter((refs) => refs.some((ref) => fitted.has(ref)))
-    .map((refs) => placeOf(refs, job, rebuilt));
+/** The positions that the job fits a part to or knows a pulled one of, in the board's order; where it speaks of none, all that take a part. */
+export function touchedPlaces(job: Job, rebuilt: Circuit): readonly ChoicePlace[] {
+  const touched = new Set(
+    job.positions
+      .filter(({ entry }) => entry?.fit !== 'none' && (entry?.fit !== undefined || entry?.pulled !== undefined))
+      .map(({ drawn }) => drawn.ref),
+  );
+  const isTouched = (ref: string): boolean => touched.size === 0 || touched.has(ref);
+  return job.board.positions.filter((refs) => refs.some(isTouched)).map((refs) => placeOf(refs, job, rebuilt));
 }
 
 /** The place that one of its designators, or all of them (`C101/C102`), names; null where the board has none. */

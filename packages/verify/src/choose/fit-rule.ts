@@ -1,9 +1,9 @@
-import type { Part, RatingLimits } from '@curvewright/board';
+import type { Part } from '@curvewright/board';
 import { fitQuestions } from '../fit/fit-rows.ts';
-import type { FitName, FitRow } from '../fit/fit-row.ts';
+import type { FitContext, FitName, FitRow } from '../fit/fit-row.ts';
+import { seatRows } from '../fit/seat-rule.ts';
 import type { Level } from '../judge.ts';
-import type { SettleAnswer } from '../settle.ts';
-import { solveStage, type Stage } from '../stage.ts';
+import { solveStage } from '../stage.ts';
 import { withChoices, type ChoicePlace } from './choice-place.ts';
 
 /** Something that speaks against a part, whatever the stage does with it. */
@@ -17,13 +17,9 @@ export interface Objection {
 /** Whether parts sit well where they would be put: ratings, polarity, leads, room; empty where nothing speaks against them. */
 export type FitRule = (parts: readonly Part[]) => readonly Objection[];
 
-export interface FitSurroundings {
-  /** The rework. */
-  readonly base: Stage;
-  readonly drawn: Stage;
-  readonly ratings: RatingLimits;
-  /** Of the rework. */
-  readonly settle: SettleAnswer | null;
+/** The rework, with its questions of fit made ready once for all places. */
+export interface FitSurroundings extends FitContext {
+  readonly ask: (part: Part) => readonly FitRow[];
 }
 
 /** The rule for one place. What a part of a value, resistor or capacitor, has to bear follows from the rework; a semiconductor sets it itself. */
@@ -32,33 +28,60 @@ export function fitRule(place: ChoicePlace, around: FitSurroundings): FitRule {
   return drawn?.kind === 'typed' ? ruleByStage(place, around) : ruleByMake(place, around);
 }
 
-function ruleByStage(place: ChoicePlace, { base, drawn, ratings, settle }: FitSurroundings): FitRule {
-  return (parts) => {
-    const stage = solveStage(withChoices(base.circuit, [{ place, parts }]), base.source, base);
-    if (!stage.ok) return [];
-    const ask = fitQuestions({ stage: stage.value, drawn, ratings, settle });
-    return objectionsOf(parts, ask);
-  };
+/** Parts of one type and case are asked once. */
+function ruleByStage(place: ChoicePlace, around: FitSurroundings): FitRule {
+  const { circuit, source } = around.stage;
+  return remembered(
+    (parts) =>
+      parts
+        .map((part) => [part.ref, ...(part.kind === 'typed' ? [part.typeName, JSON.stringify(part.type)] : [])])
+        .join(' ') + sizesOf(parts[0]),
+    (parts) => {
+      const solved = solveStage(withChoices(circuit, [{ place, parts }]), source, around.stage);
+      return solved.ok ? objectionsOf(parts, fitQuestions({ ...around, stage: solved.value })) : [];
+    },
+  );
 }
 
-/** Parts of one make, rating and size are asked once, whatever their value. */
-function ruleByMake(place: ChoicePlace, { base, drawn, ratings, settle }: FitSurroundings): FitRule {
-  const isSingle = place.drawn.every(({ ref }) => base.circuit.parts.some((part) => part.ref === ref));
-  const refilled = solveStage(withChoices(base.circuit, [{ place, parts: place.drawn }]), base.source, base);
-  const stage = isSingle ? base : refilled.ok ? refilled.value : null;
-  if (stage === null) return () => [];
-  const ask = fitQuestions({ stage, drawn, ratings, settle });
+/** Parts of one make and rating are asked once, whatever their value, and those of one size. */
+function ruleByMake(place: ChoicePlace, around: FitSurroundings): FitRule {
+  const { circuit, source } = around.stage;
+  const isSingle = place.drawn.every(({ ref }) => circuit.parts.some((part) => part.ref === ref));
+  const refilled = isSingle ? null : solveStage(withChoices(circuit, [{ place, parts: place.drawn }]), source);
+  if (refilled?.ok === false) return () => [];
+  const ask = refilled === null ? around.ask : fitQuestions({ ...around, stage: refilled.value });
+  const rated = remembered(
+    ([part]) => {
+      const build = part?.kind === 'capacitor' || part?.kind === 'resistor' ? part.build : undefined;
+      // What a resistor or trimmer burns depends on its value.
+      const ohms = part?.kind === 'capacitor' ? 0 : part !== undefined && 'ohms' in part ? part.ohms : 0;
+      return [build, part?.rated, ohms].join(' ');
+    },
+    (parts) =>
+      objectionsOf(
+        parts.map(({ seat: _, ...part }): Part => part),
+        ask,
+      ),
+  );
+  const seated = remembered(
+    ([part]) => sizesOf(part),
+    (parts) => objectionsOf(parts, seatRows),
+  );
+  return (parts) => [...rated(parts), ...seated(parts)];
+}
+
+function sizesOf(part: Part | undefined): string {
+  const { pitch, height, diameter } = part?.body ?? {};
+  return [pitch, height, diameter].join(' ');
+}
+
+function remembered(keyOf: (parts: readonly Part[]) => string, rule: FitRule): FitRule {
   const known = new Map<string, readonly Objection[]>();
   return (parts) => {
-    const [part] = parts;
-    const build = part?.kind === 'capacitor' || part?.kind === 'resistor' ? part.build : undefined;
-    // What a resistor or trimmer burns depends on its value.
-    const watts = part?.kind === 'capacitor' ? 0 : part !== undefined && 'ohms' in part ? part.ohms : 0;
-    const { pitch, height, diameter } = part?.body ?? {};
-    const key = [build, part?.rated, watts, pitch, height, diameter].join(' ');
+    const key = keyOf(parts);
     const before = known.get(key);
     if (before !== undefined) return before;
-    const objections = objectionsOf(parts, ask);
+    const objections = rule(parts);
     known.set(key, objections);
     return objections;
   };

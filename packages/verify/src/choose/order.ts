@@ -4,9 +4,7 @@ import { soldVolts } from '../fit/sold-volts.ts';
 import { isWorse, type Level } from '../judge.ts';
 import { mainValue, printValue } from '../part-value.ts';
 import { seriesFor } from '../remedy.ts';
-
-import { withChoices, type Choice, type ChoicePlace } from './choice-place.ts';
-import { confirm } from './confirm.ts';
+import type { ChoicePlace } from './choice-place.ts';
 import { fitRule } from './fit-rule.ts';
 import type { ChoiceSetting } from './setting.ts';
 
@@ -20,42 +18,56 @@ export interface Order {
 /** Preferred values looked at on each side of the drawn one. */
 const tries = 12;
 
-/** The preferred value nearest to the drawn one with which bias, curve, hum and crosstalk are no worse than this; null where there is none, or no value to have. */
-export function orderFor(place: ChoicePlace, setting: ChoiceSetting, than: Level): Order | null {
+/**
+ * The preferred value nearest to the drawn one that does better than the best of the drawer, or at least no worse than what the job has where
+ * the drawer does, or holds nothing (`best` null); null where there is none, or no value to have.
+ */
+export function orderFor(place: ChoicePlace, setting: ChoiceSetting, best: Level | null, before: Level): Order | null {
+  const aims = [
+    ...(['good', 'look'] as const).filter((level) => best === null || isWorse(best, level)),
+    ...(best === null || isWorse(best, before) ? [before] : []),
+  ];
+  for (const aim of aims) {
+    const order = nearest(place, setting, aim);
+    if (order !== null) return order;
+  }
+  return null;
+}
+
+function nearest(place: ChoicePlace, setting: ChoiceSetting, aim: Level): Order | null {
   const [drawn] = place.drawn;
   const parts = place.refs.map((_, n) => (place.planned[n]?.length === 1 ? place.planned[n][0]! : place.drawn[n]!));
   const [model] = parts;
-  const before = drawn === undefined ? null : mainValue(drawn);
-  if (model === undefined || before === null || before <= 0 || model.kind === 'trimmer') return null;
+  const wanted = drawn === undefined ? null : mainValue(drawn);
+  if (model === undefined || wanted === null || wanted <= 0 || model.kind === 'trimmer') return null;
   const series = seriesFor(model);
-  let [above, below] = [before, before];
+  let [above, below] = [wanted, wanted];
   for (let n = 0; n < tries; n++) {
-    // The series itself may hold the value: the first step has to leave it, the drawn value is asked first.
     const steps =
       n === 0
-        ? [before]
-        : [(above = preferredAbove(above * 1.001, series)), (below = preferredBelow(below / 1.001, series))];
+        ? [wanted].filter(isSold)
+        : // The series itself may hold the value: the first step has to leave it.
+          [(above = preferredAbove(above * 1.001, series)), (below = preferredBelow(below / 1.001, series))];
     for (const value of steps) {
       const tried = parts.map((part) => withValue(part, value));
-      if (isNoWorse({ place, parts: tried }, setting, than))
-        return { value, words: wordsOf(tried, place, setting) };
+      const level = setting.try([{ place, parts: tried }])?.level ?? 'fail';
+      if (!isWorse(level, aim)) return { value, words: wordsOf(tried, place, setting) };
     }
   }
   return null;
 }
 
-function isNoWorse(choice: Choice, setting: ChoiceSetting, than: Level): boolean {
-  if (isWorse(setting.try([choice])?.level ?? 'fail', than)) return false;
-  const circuit = withChoices(setting.base.stage.circuit, [choice]);
-  return !isWorse(confirm(circuit, setting, 'bias, curve, hum and crosstalk')?.level ?? 'fail', than);
+/** Whether it is a value of E24, of which all coarser series are parts. */
+function isSold(value: number): boolean {
+  return preferredAbove(value / 1.001, 'E24') < value * 1.001;
 }
 
-function wordsOf(parts: readonly Part[], place: ChoicePlace, { base, drawn, limits, settle }: ChoiceSetting): string {
+function wordsOf(parts: readonly Part[], place: ChoicePlace, setting: ChoiceSetting): string {
   const [part] = parts;
   if (part === undefined) return '';
   const what = printValue(part, mainValue(part)!);
   if (part.kind !== 'capacitor') return what;
-  const rule = fitRule(place, { base: base.stage, drawn: drawn.stage, ratings: limits.ratings, settle });
+  const rule = fitRule(place, setting.around);
   const rating = soldVolts.find((rated) => {
     const bare = parts.map((each): Part => {
       const { body: _, ...rest } = each;

@@ -1,17 +1,13 @@
-import type { Capacitor, Limits, Part } from '@curvewright/board';
-import { createLiveBoard } from '@curvewright/network';
+import type { Limits, Part } from '@curvewright/board';
 import type { Probe } from '../figure.ts';
 import { mainValue } from '../part-value.ts';
-import { boardReader, rowLayout } from '../spread/board-row.ts';
-import { spreadPlan } from '../spread/runner.ts';
-import { spreadFigures } from '../spread/spread-figures.ts';
-import { sweepOf } from '../spread/sweep.ts';
-import { solveStage, type Stage } from '../stage.ts';
-import { withChoices, type Choice } from './choice-place.ts';
-import { spotsOf, type Spot } from './spots.ts';
-import { heldAgainstReach, trialReader, type Trial } from './trial.ts';
+import type { Stage } from '../stage.ts';
+import type { Choice, ChoicePlace } from './choice-place.ts';
+import type { Spot } from './spots.ts';
+import type { Trial } from './trial.ts';
+import { trialBoard, type TrialBoard } from './trial-board.ts';
 
-/** Puts parts into the rework and judges its bias and curve with them. */
+/** Puts parts into the rework and judges its bias, curve, hum, crosstalk and input resistance with them. */
 export interface TrialBench {
   /** Null where the stage then has no bias. */
   try(choices: readonly Choice[]): Trial | null;
@@ -21,43 +17,42 @@ export interface TrialBench {
   readonly solved: number;
 }
 
-/** Ω of a silent ESR and of a silent leakage on the bench: neither moves a level by 0.0001 dB beside what else stands in a stage. */
-const [hardlyInSeries, hardlyAcross] = [1e-3, 1e13];
-
-/** A network compiled once, with places for the values of what is put in. */
-interface Shape {
-  readonly spots: readonly Spot[];
-  solve(parts: readonly Part[]): Trial | null;
-}
-
-/** Shapes kept: each holds a factored board of some hundred kilobytes. */
-const mostShapes = 64;
+/** Boards kept: each holds a factored network of some hundred kilobytes. */
+const mostBoards = 64;
 
 /**
- * Choices that differ in values alone are solved on one compiled board, written anew each time; a semiconductor, a string or an empty place
- * has a board of its own.
+ * Choices that differ in values alone, in any of the places, are solved on one compiled board, written anew each time; a semiconductor, a
+ * string, or a part for a place that holds another number of them has a board of its own.
  */
-export function trialBench(base: Stage, drawn: Probe, limits: Limits): TrialBench {
-  const shapes = new Map<string, Shape | null>();
+export function trialBench(base: Stage, drawn: Probe, limits: Limits, places: readonly ChoicePlace[]): TrialBench {
+  const writable = places
+    .map((place): Choice => ({ place, parts: place.planned.flat() }))
+    .filter(({ place, parts }) => isLive({ place, parts }) && isOfOneKind(parts, place));
+  const live = new Set(writable.map(({ place }) => place.refs.join('/')));
+  const boards = new Map<string, TrialBoard | null>();
   let solved = 0;
-  const shapeFor = (choices: readonly Choice[]): Shape | null => {
-    const key = choices.map(shapeKey).join('|');
-    const known = shapes.get(key);
+  const isWritten = (choice: Choice): boolean => live.has(choice.place.refs.join('/')) && isLive(choice);
+  const boardFor = (choices: readonly Choice[]): TrialBoard | null => {
+    const own = choices.filter((choice) => !isWritten(choice));
+    const key = own.map(keyOf).join('|');
+    const known = boards.get(key);
     if (known !== undefined) return known;
-    if (shapes.size >= mostShapes) shapes.clear();
-    const shape = shapeOf(choices, base, drawn, limits);
-    shapes.set(key, shape);
-    return shape;
+    if (boards.size >= mostBoards) boards.clear();
+    const replaced = new Set(own.map(({ place }) => place.refs.join('/')));
+    const kept = writable.filter(({ place }) => !replaced.has(place.refs.join('/')));
+    const board = trialBoard(base, [...kept, ...own.filter(isLive)], own, drawn, limits);
+    boards.set(key, board);
+    return board;
   };
   return {
     get solved() {
       return solved;
     },
-    spots: () => shapeFor([])?.spots ?? [],
+    spots: () => boardFor([])?.spots ?? [],
     try(choices) {
       solved += 1;
       const parts = choices.flatMap((choice) => (isLive(choice) ? choice.parts : []));
-      return shapeFor(choices)?.solve(parts) ?? null;
+      return boardFor(choices)?.solve(parts) ?? null;
     },
   };
 }
@@ -70,63 +65,13 @@ function isLive({ place, parts }: Choice): boolean {
   );
 }
 
-function shapeKey(choice: Choice): string {
+function isOfOneKind(parts: readonly Part[], { drawn }: ChoicePlace): boolean {
+  return parts.every(({ kind, ref }, n) => kind === drawn[n]?.kind && ref === drawn[n]?.ref);
+}
+
+function keyOf(choice: Choice): string {
   const what = isLive(choice)
     ? 'values'
     : JSON.stringify(choice.parts, (key, value: unknown) => (key === 'place' || key === 'body' ? undefined : value));
   return `${choice.place.refs.join('/')} ${what}`;
-}
-
-function shapeOf(choices: readonly Choice[], base: Stage, drawn: Probe, limits: Limits): Shape | null {
-  const live = choices.filter(isLive);
-  const filled = choices.map((choice) =>
-    isLive(choice) ? { ...choice, parts: choice.parts.map(withLosses) } : choice,
-  );
-  const stage = solveStage(withChoices(base.circuit, filled), base.source, base);
-  if (!stage.ok) return null;
-  const { network, point } = stage.value;
-  const sweep = sweepOf(limits);
-  const whole = new Set(
-    live.flatMap(({ parts }) => parts.filter(({ kind }) => kind === 'capacitor').map(({ ref }) => ref)),
-  );
-  const board = createLiveBoard(network, point, sweep.hz, whole);
-  if (board === null) return null;
-  const layout = rowLayout(network, sweep);
-  const reader = boardReader(network, board, sweep, layout, limits);
-  const row = new Float64Array(layout.size);
-  const plan = spreadPlan(stage.value, drawn.stage, { limits, matched: [], seed: 0 });
-  const figures = heldAgainstReach(spreadFigures({ plan, layout, nominal: row }), layout, drawn, limits);
-  const spots = spotsOf(figures, layout, sweep, drawn, limits);
-  const read = trialReader(figures, spots, layout, sweep, drawn, limits);
-  const values = Float64Array.from(board.parameters, ({ nominal }) => nominal);
-  const places = new Map(board.parameters.map(({ ref, parameter }, n) => [`${ref} ${parameter}`, n]));
-  let turn = 0;
-  const write = (ref: string, parameter: string, value: number): void => {
-    const at = places.get(`${ref} ${parameter}`);
-    if (at !== undefined) values[at] = value;
-  };
-  return {
-    spots,
-    solve(parts) {
-      for (const part of parts) {
-        write(part.ref, 'value', mainValue(part)!);
-        if (part.kind !== 'capacitor') continue;
-        write(part.ref, 'esr', lossy(part).esr);
-        write(part.ref, 'leakage', lossy(part).leakage);
-        write(part.ref, 'loss', part.loss ?? 0);
-      }
-      if (!board.solve(values, turn++)) return null;
-      reader.readRow(row);
-      return read(row, reader.gains);
-    },
-  };
-}
-
-function lossy({ esr = 0, leakage = Infinity }: Capacitor): { readonly esr: number; readonly leakage: number } {
-  return { esr: Math.max(esr, hardlyInSeries), leakage: Math.min(leakage, hardlyAcross) };
-}
-
-/** Every loss in place, so that the compiled board has room for it. */
-function withLosses(part: Part): Part {
-  return part.kind === 'capacitor' ? { ...part, ...lossy(part), loss: Math.max(part.loss ?? 0, 1e-3) } : part;
 }

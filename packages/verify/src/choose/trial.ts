@@ -19,13 +19,15 @@ export interface Changes {
   readonly nodeMv: number;
 }
 
-/** Bias and curve of the rework with something put in, judged. */
+/** Bias, curve, hum, crosstalk and input resistance of the rework with something put in, judged. */
 export interface Trial {
   readonly level: Level;
   /** Figures that are not good, the worst first. */
   readonly open: readonly Judged[];
   /** The least of all margins, as a share of its limit. */
   readonly margin: number;
+  /** What the figures that are not good lack together, as shares of their limits. */
+  readonly shortfall: number;
   readonly changes: Changes;
   /** The larger of the curve's change over the deviation's limit and the bias's over its own. */
   readonly change: number;
@@ -69,11 +71,14 @@ export function trialReader(
     const open: Judged[] = [];
     let level: Level = 'good';
     let margin = Infinity;
+    let shortfall = 0;
     for (const figure of figures) {
       const value = figure.read(row[figure.place]!);
-      margin = Math.min(margin, shareOf(figure, value));
+      const share = shareOf(figure, value);
+      margin = Math.min(margin, share);
       const its = levelOf(figure, value);
       if (its === 'good') continue;
+      shortfall -= share;
       open.push({ ...figure, value });
       if (isWorse(its, level)) level = its;
     }
@@ -97,6 +102,7 @@ export function trialReader(
       level,
       open: open.sort((a, b) => shareOf(a, a.value) - shareOf(b, b.value)),
       margin,
+      shortfall,
       changes: { curveDb, hz: sweep.hz[at]!, gainDb, ...movedNode(most, row) },
       change: Math.max(Math.abs(curveDb) / limits.deviation.good, bias),
       spots: Float32Array.from(spots, ({ place }) => row[place] ?? NaN),

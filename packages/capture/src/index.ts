@@ -1,0 +1,16 @@
+export type * from './signal/signal-plan.ts';
+export type * from './wav/wav.ts';
+export { bytesInMemory } from './wav/byte-source.ts';
+export { decodeFrames } from './wav/decode-frames.ts';
+export { readWav } from './wav/read-wav.ts';
+export { wavHeader } from './wav/wav-header.ts';
+export { writeWav, type WavToWrite } from './wav/write-wav.ts';
+export { highestSweepHz, planSignal, signalSteps, type SignalStep, type SignalWishes } from './signal/plan-signal.ts';
+export { readSignalPlan } from './signal/read-signal-plan.ts';
+export { renderSegment, renderSignal, sweepHz } from './signal/render-signal.ts';
+export { adapterBoard } from './adapter/adapter-board.ts';
+export { adapterAnswer, type AdapterAnswer } from './adapter/adapter-answer.ts';
+export { adapterDb, adapterErrorDb, type Adapter, type Surroundings } from './adapter/adapter.ts';
+export { designAdapter, worstAdapterError, type AdapterWishes } from './adapter/design-adapter.ts';
+export { planLevel, type Hookup, type LevelPlan, type LevelPoint, type LevelWishes } from './level/level-plan.ts';
+export { statedAdapterDb, type StatedAdapter } from './level/stated-adapter.ts';

@@ -1,0 +1,114 @@
+import { realLu } from '@curvewright/solver';
+import type { OperatingPoint } from './bias.ts';
+import { deviceWindows } from './device-windows.ts';
+import { common, type Unknown } from './elements.ts';
+import { createEquations, noRelief } from './equations.ts';
+import { gainMoves, type GainMoves } from './gain-moves.ts';
+import type { SmallSignal } from './linearise.ts';
+import { looseElement, looseShare, type LooseElement, type LooseValue } from './loose-values.ts';
+import type { Network } from './network.ts';
+
+/** First-order moves of a network's bias voltages and gains, for a change of 1 in the natural logarithm of each loose value. */
+export interface ValueMoves extends GainMoves {
+  /** V between each pair, and what the pair looks like from outside at the bias: dV/dI, Ω. */
+  readonly volts: Float64Array;
+  readonly ohms: Float64Array;
+  /** `voltsMoves[pair * values + value]`, V. */
+  readonly voltsMoves: Float64Array;
+}
+
+/**
+ * What many boards' tolerances need: the same first-order moves as `biasSensitivities` and `gainSensitivities`, for a few loose values alone and to
+ * a few digits, at a small part of their work: the moves of linear parts are written down, those of devices differenced once. One forward solve for each
+ * value (dx/dp = −J⁻¹ ∂F/∂p), two for each channel and frequency. Null where the equations are singular at the bias.
+ */
+export function valueMoves(
+  network: Network,
+  point: OperatingPoint,
+  { small, frequencies }: { readonly small: SmallSignal; readonly frequencies: Float64Array },
+  pairs: readonly (readonly [Unknown, Unknown])[],
+  values: readonly LooseValue[],
+): ValueMoves | null {
+  const elements = values.map((value) => looseElement(network, value));
+  const bias = biasMoves(network, point, elements);
+  if (bias === null) return null;
+  const at = (x: Float64Array, unknown: Unknown): number => (unknown === common ? 0 : x[unknown]!);
+  const between = (x: Float64Array, [a, b]: readonly [Unknown, Unknown]): number => at(x, a) - at(x, b);
+  const voltsMoves = new Float64Array(pairs.length * values.length);
+  bias.moves.forEach((move, v) => {
+    pairs.forEach((pair, p) => (voltsMoves[p * values.length + v] = between(move, pair)));
+  });
+  return {
+    volts: Float64Array.from(pairs, (pair) => between(point.x, pair)),
+    ohms: Float64Array.from(pairs, ([a, b]) => {
+      const x = new Float64Array(network.size);
+      if (a !== common) x[a] = 1;
+      if (b !== common) x[b] = x[b]! - 1;
+      bias.solve(x);
+      return between(x, [a, b]);
+    }),
+    voltsMoves,
+    ...gainMoves(network, point, small, frequencies, elements, bias.moves),
+  };
+}
+
+interface BiasMoves {
+  /** dx for each value. */
+  readonly moves: readonly Float64Array[];
+  /** In place, with the Jacobian of the bias. */
+  readonly solve: (b: Float64Array) => void;
+}
+
+function biasMoves(
+  network: Network,
+  { x, controls }: OperatingPoint,
+  elements: readonly LooseElement[],
+): BiasMoves | null {
+  const equations = createEquations(network);
+  equations.controls.set(controls);
+  equations.assemble(x, noRelief);
+  const lu = realLu(network.size);
+  lu.matrix.set(equations.jacobian);
+  if (lu.factor() >= 0) return null;
+  const windows = deviceWindows(network, controls);
+  const at = (unknown: Unknown): number => (unknown === common ? 0 : x[unknown]!);
+  const moves = elements.map((element) => {
+    const step = new Float64Array(network.size);
+    // −∂F/∂(ln value)
+    const leave = (unknown: Unknown, amps: number): void => {
+      if (unknown !== common) step[unknown] = step[unknown]! - amps;
+    };
+    switch (element.kind) {
+      case 'none':
+      case 'capacitance':
+        return step;
+      case 'resistance':
+        for (const { a, b, siemens } of element.conductances) {
+          const amps = siemens * (at(a) - at(b));
+          leave(a, -amps);
+          leave(b, amps);
+        }
+        break;
+      case 'supply':
+        leave(element.branch.current, -element.branch.volts);
+        break;
+      case 'device': {
+        const { leads } = network.devices[element.index]!;
+        const [higher, lower, slopes] = [
+          new Float64Array(leads.length),
+          new Float64Array(leads.length),
+          windows[element.index]!.slopes,
+        ];
+        element.higher.evaluate(windows[element.index]!.at, higher, slopes);
+        element.lower.evaluate(windows[element.index]!.at, lower, slopes);
+        leads.forEach((lead, l) => {
+          leave(lead, (higher[l]! - lower[l]!) / (2 * looseShare));
+        });
+      }
+    }
+    lu.solve(step);
+    return step;
+  });
+  return { moves, solve: lu.solve };
+}
+

@@ -1,0 +1,211 @@
+import { leadsOf, type Circuit } from '@curvewright/board';
+import type { Source } from '@curvewright/network';
+import { channelContent, twinPart } from '../channel-twins.ts';
+import { solveStage } from '../stage.ts';
+import type { Steps } from '../steps.ts';
+import { exchanges, supplyFaults, trackFaults } from './board-faults.ts';
+import { twinSignature, type Hypothesis, type Run } from './hypothesis.ts';
+import { leanings } from './leanings.ts';
+import { looseSpread, type LooseSpread } from './loose-spread.ts';
+import { partFaults } from './part-faults.ts';
+import { predict, predictStage, type Prediction, type PredictionSetting } from './predict.ts';
+import type { Priors } from './priors.ts';
+import { twinSpot, type Spot } from './spot.ts';
+
+/** What every hypothesis predicts at every spot: all that readings are held against. */
+export interface Catalogue {
+  readonly circuit: Circuit;
+  readonly source: Source;
+  readonly spots: readonly Spot[];
+  readonly loose: LooseSpread;
+  readonly setting: PredictionSetting;
+  readonly healthy: Prediction;
+  readonly entries: readonly Entry[];
+  /** Hypotheses that no bias is found for at any value: what they would show is not known. */
+  readonly unknown: readonly Hypothesis[];
+}
+
+export interface Entry {
+  readonly hypothesis: Hypothesis;
+  readonly runs: readonly PredictedRun[];
+}
+
+/** A run with what its cases predict, without those that have no bias. */
+export interface PredictedRun {
+  readonly of: Run;
+  readonly values: readonly (number | null)[];
+  readonly predictions: readonly Prediction[];
+}
+
+export interface CatalogueRequest {
+  readonly circuit: Circuit;
+  readonly source: Source;
+  readonly spots: readonly Spot[];
+  readonly matched: readonly (readonly string[])[];
+  readonly priors: Priors;
+}
+
+/** dB below the healthy gain where noise and pick-up are all that is left: common practice, no source. */
+const silence = 60;
+
+/** Every single fault of a board that is known by its kind. */
+export function hypothesesOf(circuit: Circuit, priors: Priors): readonly Hypothesis[] {
+  return [
+    ...circuit.parts.flatMap((part) => partFaults(circuit, part, priors)),
+    ...trackFaults(circuit, priors),
+    ...exchanges(circuit, priors),
+    ...supplyFaults(circuit, priors),
+  ].filter(({ weight, runs }) => weight > 0 && runs.length > 0);
+}
+
+/**
+ * Solves every case of every hypothesis, one hypothesis a step. Where the channels are alike a fault of the second shows what its twin shows in the
+ * first, and is not solved again. Null where the circuit as it stands has no bias.
+ */
+export function* catalogueSteps(request: CatalogueRequest): Steps<Catalogue | null> {
+  const { circuit, source, matched, priors } = request;
+  const solved = solveStage(circuit, source);
+  if (!solved.ok) return null;
+  const twins = twinsOf(circuit);
+  const spots = twins ? closedSpots(request.spots, circuit) : request.spots;
+  const loose = looseSpread(circuit, matched);
+  const open: PredictionSetting = { source, spots, loose, gainFloor: null };
+  const first = predictStage(solved.value, open);
+  if (first === null) return null;
+  const gainFloor = first.mean.map((value, s) => (spots[s]?.kind === 'gain' ? value - silence : -Infinity));
+  const setting = { ...open, gainFloor };
+  const healthy = predictStage(solved.value, setting) ?? first;
+  const hypotheses = hypothesesOf(circuit, priors);
+  const mirror = twins ? mirrorOf(setting, circuit) : null;
+  const known = new Map<string, Entry>();
+  const entries: Entry[] = [];
+  for (const [n, hypothesis] of hypotheses.entries()) {
+    const twin = mirror && known.get(twinSignature(hypothesis.signature, 0, 1));
+    const entry = twin ? mirrored(twin, hypothesis, mirror) : solvedEntry(hypothesis, circuit, setting);
+    known.set(hypothesis.signature, entry);
+    entries.push(entry);
+    if (!twin) yield n / hypotheses.length;
+  }
+  return {
+    circuit,
+    source,
+    spots,
+    loose,
+    setting,
+    healthy,
+    entries: entries.filter(({ runs }) => runs.length > 0),
+    unknown: entries.filter(({ runs }) => runs.length === 0).map(({ hypothesis }) => hypothesis),
+  };
+}
+
+function solvedEntry(hypothesis: Hypothesis, circuit: Circuit, setting: PredictionSetting): Entry {
+  const shared = circuit.parts.every(({ ref, channel }) => channel === null || !hypothesis.refs.includes(ref));
+  const boards = shared ? leanings(circuit, setting.loose) : [circuit];
+  const runs = hypothesis.runs.flatMap((of) =>
+    // Where there is a value to fit, the fit finds its way without leanings.
+    (of.values.length > 1 ? [circuit] : boards).map((board) => predictedRun(hypothesis, of, board, setting)),
+  );
+  return { hypothesis, runs: runs.filter(({ values }) => values.length > 0) };
+}
+
+function predictedRun(hypothesis: Hypothesis, of: Run, board: Circuit, setting: PredictionSetting): PredictedRun {
+  const solved = of.values.flatMap((value) => {
+    const prediction = predictFault(hypothesis, of, value, board, setting);
+    return prediction === null ? [] : [{ value, prediction }];
+  });
+  return { of, values: solved.map(({ value }) => value), predictions: solved.map(({ prediction }) => prediction) };
+}
+
+/** What a fault at one value shows; null where it has no bias. */
+export function predictFault(
+  { vague, refs }: Hypothesis,
+  { apply }: Run,
+  value: number | null,
+  circuit: Circuit,
+  setting: PredictionSetting,
+): Prediction | null {
+  const prediction = predict(apply(circuit, value), setting);
+  if (prediction === null || vague !== true) return prediction;
+  const channel = circuit.parts.find(({ ref }) => ref === refs[0])?.channel ?? null;
+  const open = prediction.open.map((sigma, s) => {
+    const spot = setting.spots[s]!;
+    const own = spot.kind === 'volts' && (channel === null || spot.nodes[0].endsWith(`@${channel}`));
+    return own ? Math.hypot(sigma, guess * Math.abs(prediction.mean[s]!)) : sigma;
+  });
+  return { ...prediction, open };
+}
+
+/** Share of a voltage by which it may be off where nothing holds a grid or a gate; an order of magnitude. */
+const guess = 0.5;
+
+/** Two channels of one content, and nothing shared that leans to one of them. */
+function twinsOf(circuit: Circuit): boolean {
+  if (circuit.channels.length !== 2) return false;
+  const leans = circuit.parts.some(
+    (part) => part.channel === null && Object.values(leadsOf(part)).some((node) => node.includes('@')),
+  );
+  return !leans && channelContent(circuit, 0) === channelContent(circuit, 1);
+}
+
+/** The spots, and those that their twins in the other channel are. */
+function closedSpots(spots: readonly Spot[], circuit: Circuit): readonly Spot[] {
+  const all = new Map(spots.map((spot) => [JSON.stringify(spot), spot]));
+  for (const spot of spots) {
+    const twin = twinSpot(spot, circuit, 0, 1);
+    if (!all.has(JSON.stringify(twin))) all.set(JSON.stringify(twin), twin);
+  }
+  return [...all.values()];
+}
+
+interface Mirror {
+  /** Where each spot's twin stands, and each group's. */
+  readonly spots: readonly number[];
+  readonly groups: readonly number[];
+}
+
+function mirrorOf({ spots, loose }: PredictionSetting, circuit: Circuit): Mirror {
+  const placeOf = new Map(spots.map((spot, s) => [JSON.stringify(spot), s]));
+  const channelOf = new Map(circuit.parts.map(({ ref, channel }) => [ref, channel]));
+  const twinRef = (ref: string): string => {
+    const channel = circuit.channels.findIndex(({ name }) => name === channelOf.get(ref));
+    return channel < 0 ? ref : twinPart(circuit, ref, channel, 1 - channel);
+  };
+  const groupOf = new Map<string, number>();
+  loose.groups.forEach(({ members }, g) => {
+    for (const v of members) groupOf.set(valueKey(loose.values[v]!), g);
+  });
+  return {
+    spots: spots.map((spot) => placeOf.get(JSON.stringify(twinSpot(spot, circuit, 0, 1)))!),
+    groups: loose.groups.map(({ members }) => {
+      const value = loose.values[members[0]!]!;
+      return groupOf.get(valueKey({ ...value, ref: twinRef(value.ref) }))!;
+    }),
+  };
+}
+
+function valueKey({ ref, parameter }: LooseSpread['values'][number]): string {
+  return `${ref} ${parameter}`;
+}
+
+function mirrored(entry: Entry, hypothesis: Hypothesis, { spots, groups }: Mirror): Entry {
+  const turned = (prediction: Prediction): Prediction => {
+    const moves = new Float32Array(prediction.moves.length);
+    spots.forEach((from, s) => {
+      groups.forEach((other, g) => (moves[s * groups.length + g] = prediction.moves[from * groups.length + other]!));
+    });
+    return {
+      mean: Float64Array.from(spots, (from) => prediction.mean[from]!),
+      moves,
+      open: Float64Array.from(spots, (from) => prediction.open[from]!),
+    };
+  };
+  const runOf = new Map(entry.hypothesis.runs.map((run, r) => [run, hypothesis.runs[r]!]));
+  return {
+    hypothesis,
+    runs: entry.runs.map(({ of, values, predictions }) => ({
+      of: runOf.get(of)!,
+      values,
+      predictions: predictions.map(turned),
+    })),
+  };
+}
