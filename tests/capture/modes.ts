@@ -26,7 +26,11 @@ const atOnce = 2 * Math.PI * 20e6;
 export function modesOf({ size, conductance, capacitance, channels }: SmallSignal): Modes {
   const square = (data: Float64Array): Matrix => Matrix.from1DArray(size, size, [...data]);
   const shifted = new LU(Matrix.add(square(conductance), Matrix.mul(square(capacitance), about)));
-  const { realEigenvalues: re, imaginaryEigenvalues: im, eigenvectorMatrix: V } = new EigenvalueDecomposition(shifted.solve(square(capacitance)));
+  const {
+    realEigenvalues: re,
+    imaginaryEigenvalues: im,
+    eigenvectorMatrix: V,
+  } = new EigenvalueDecomposition(shifted.solve(square(capacitance)));
   const inputs = channels.map(({ drive }) => {
     const b = Matrix.zeros(size, 1);
     b.set(drive, 0, 1);
@@ -55,7 +59,9 @@ export function modesOf({ size, conductance, capacitance, channels }: SmallSigna
     // v·w/(1 + (s − s0)µ) = (v·w/µ)/(s − pole).
     list.push({
       pole,
-      residue: residue.map((row) => row.map(([a, b]) => [(a * re[k]! + b * im[k]!) / power, (b * re[k]! - a * im[k]!) / power] as const)),
+      residue: residue.map((row) =>
+        row.map(([a, b]) => [(a * re[k]! + b * im[k]!) / power, (b * re[k]! - a * im[k]!) / power] as const),
+      ),
     });
   }
   return { list, direct };

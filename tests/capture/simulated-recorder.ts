@@ -23,14 +23,20 @@ const finesse = 1024;
  * What a recorder takes at the outputs of a board: every mode steps from sample to sample of the recorder's clock by its own exponential (exact for the
  * board; the input between samples is band-limited, and a polynomial between five places of half a sample).
  */
-export function recordedOutputs({ list, direct }: Modes, played: readonly Float64Array[], taking: Taking): Float64Array[] {
+export function recordedOutputs(
+  { list, direct }: Modes,
+  played: readonly Float64Array[],
+  taking: Taking,
+): Float64Array[] {
   const { playedRate, recordedRate, ppm, startS, seconds } = taking;
   const sample = 1 / (recordedRate * (1 + ppm * 1e-6));
   const h = sample / steps;
   const frames = Math.round(seconds * recordedRate);
   const outputs = played.map(() => new Float64Array(frames));
   const weights = list.map(({ pole }) => stepWeights(pole, h));
-  const growth = list.map(({ pole: [p, q] }) => [Math.exp(p * h) * Math.cos(q * h), Math.exp(p * h) * Math.sin(q * h)] as const);
+  const growth = list.map(
+    ({ pole: [p, q] }) => [Math.exp(p * h) * Math.cos(q * h), Math.exp(p * h) * Math.sin(q * h)] as const,
+  );
   const states = list.map(() => played.map(() => [0, 0]));
   const at = Array.from({ length: places }, () => played.map(() => 0));
   const read = (t: number, into: number[]): void => {

@@ -12,10 +12,13 @@ import {
   wholeNumber,
   withinOption,
 } from './options.ts';
+import { addListen } from './listen-command.ts';
+import { addPops } from './pops-command.ts';
 import { addSignal } from './signal-command.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
 import { choose, type ChooseOptions } from './verbs/choose.ts';
 import { crosstalk, type CrosstalkOptions } from './verbs/crosstalk.ts';
+import { drawing, type DrawingOptions } from './verbs/drawing.ts';
 import { curve, type CurveOptions } from './verbs/curve.ts';
 import { explain } from './verbs/explain.ts';
 import { fit, type FitOptions } from './verbs/fit.ts';
@@ -32,7 +35,9 @@ import { noise, type NoiseOptions } from './verbs/noise.ts';
 import { open, usualFolder, type OpenOptions } from './verbs/open.ts';
 import { poles, type PolesOptions } from './verbs/poles.ts';
 import { settle, type SettleOptions } from './verbs/settle.ts';
+import { sheet, type SheetOptions } from './verbs/sheet.ts';
 import { spread, type SpreadOptions } from './verbs/spread.ts';
+import { suspect, type SuspectOptions } from './verbs/suspect.ts';
 import { trim, type TrimOptions } from './verbs/trim.ts';
 import { volts, type VoltsOptions } from './verbs/volts.ts';
 
@@ -126,6 +131,21 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
       end(poles(file, options, desk));
     });
 
+  onStage(program.command('drawing'))
+    .description("one channel's circuit, drawn as SVG; with --json the place of every part and the drawing in words")
+    .option('--channel <name>', 'default the first of the board')
+    .option('--volts', 'write the bias voltages at the nodes')
+    .option('--currents', 'write the bias currents at the parts')
+    .option('--shade <figure>', "by each part's share in bass, treble, gain, hiss, bias, or a node's voltage: c1")
+    .addOption(
+      new Option('--only <circuit>', 'what carries the bias (dc), or the signal (ac)').choices(['dc', 'ac']),
+    )
+    .option('--at <frequency>', 'of the reactances in --only ac: default 1 kHz', aboveZero('Hz'))
+    .option('--out <file>', 'write the SVG to this file')
+    .action((file: string, options: DrawingOptions) => {
+      end(drawing(file, options, desk));
+    });
+
   onStage(program.command('settle'))
     .description('switch-on: how long the outputs take to settle, how far they swing, what every capacitor sees')
     .option('--ramp <time>', 'in which the rails rise: default 0.3 s', rampOption)
@@ -157,10 +177,20 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
       end(choose(file, position, options, desk));
     });
 
+  onFile(program.command('suspect'), 'job file')
+    .description('which fault explains the readings and what is heard, and what to measure next')
+    .addOption(new Option('--state <state>', 'the readings of which state: default that of the last').choices(['found', 'rebuilt']))
+    .option('--cartridge <name>', "one of the board's cartridges at the input; default 0 Ω")
+    .action((file: string, options: SuspectOptions) => {
+      end(suspect(file, options, desk));
+    });
+
   program
     .command('match')
     .description('of a bag of measured pieces the two, or four, with which left and right are most alike on the board')
-    .addArgument(new Argument('<readings>', 'a table of pieces (CSV): piece, hfe, vbe, vbe_at, value, esr, leakage, loss …'))
+    .addArgument(
+      new Argument('<readings>', 'a table of pieces (CSV): piece, hfe, vbe, vbe_at, value, esr, leakage, loss …'),
+    )
     .addArgument(new Argument('<positions...>', 'one position for a pair; two that share the bag for a four'))
     .requiredOption('--for <file>', 'board or job file')
     .option('--json', 'print one JSON object instead of words')
@@ -185,6 +215,15 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .option('--to <frequency>', "of the band: default the deviation limit's", aboveZero('Hz'))
     .action((file: string, positions: readonly string[], options: TrimOptions) => {
       end(trim(file, positions, options, desk));
+    });
+
+  onFile(program.command('sheet'), 'job file')
+    .description('the rework sheet: positions in bench order, marks, voltages to read, what to buy, a box for initials')
+    .option('--csv <file>', 'write the positions to this file, too, as a table')
+    .option('--purchase <file>', 'write the purchase list to this file, too, as a table')
+    .option('--drawer <file>', 'a table of stock (CSV): default the nearest drawer.csv, where there is one')
+    .action((file: string, options: SheetOptions) => {
+      end(sheet(file, options, desk));
     });
 
   onStage(program.command('headroom'))
@@ -212,6 +251,9 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     });
 
   addSignal(program, desk, end);
+
+  addListen(program, desk, end);
+  addPops(program, desk, end);
 
   program
     .command('new')

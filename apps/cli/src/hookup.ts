@@ -56,7 +56,9 @@ export interface HookupFigures {
 }
 
 /** The way from player to recorder, from files where they are named. */
-export function hookupOf(options: HookupOptions): Outcome<{ readonly hookup: Hookup; readonly figures: HookupFigures }> {
+export function hookupOf(
+  options: HookupOptions,
+): Outcome<{ readonly hookup: Hookup; readonly figures: HookupFigures }> {
   const stated = { ...usual, ...options };
   const adapter = adapterOf(stated);
   if (!adapter.ok) return adapter;
@@ -120,7 +122,9 @@ function boardOf({ board: file, gain, overload }: Stated): Outcome<BoardFigures>
   const { stage } = solved.value;
   const reader = gainReader(stage, 'riaa');
   const gainDb = Math.max(...stage.circuit.channels.map((_, n) => reader.gainDb(n, 1000)));
-  const found = headroom(stage, [1000]).channels.map(({ overload: [at1kHz] }) => at1kHz?.inputMv ?? at1kHz?.triedMv ?? 0);
+  const found = headroom(stage, [1000]).channels.map(
+    ({ overload: [at1kHz] }) => at1kHz?.inputMv ?? at1kHz?.triedMv ?? 0,
+  );
   return { ok: true, value: { gainDb, overloadVolts: Math.min(...found) / 1000 } };
 }
 

@@ -76,10 +76,10 @@ export function addSignal(program: Command, desk: Desk, end: End): void {
         .choices(shapes)
         .default('inverse_riaa'),
     )
+    .addOption(new Option('--generator <impedance>', 'of the player').argParser(aboveZero('Ω')).default(100, '100 Ω'))
     .addOption(
-      new Option('--generator <impedance>', 'of the player').argParser(aboveZero('Ω')).default(100, '100 Ω'),
+      new Option('--load <impedance>', 'of the phono input').argParser(aboveZero('Ω')).default(47_000, '47 kΩ'),
     )
-    .addOption(new Option('--load <impedance>', 'of the phono input').argParser(aboveZero('Ω')).default(47_000, '47 kΩ'))
     .option('--attenuation <level>', 'at 1 kHz: default 42 dB, flat 20 dB', decibelsAboveZero)
     .addOption(new Option('--series <series>', 'of its resistors').choices(adapterSeries).default('E24'))
     .action((file: string, options: SignalAdapterOptions) => {

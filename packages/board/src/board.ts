@@ -22,6 +22,8 @@ export interface Board {
   readonly loops: readonly { readonly channel: string | null; readonly ref: string; readonly lead: string }[];
   /** Groups of designators whose parts were picked alike: a tolerance moves them together. */
   readonly matched: readonly (readonly string[])[];
+  /** Where parts stand on the drawing, by designator: squares right of and below the input terminal. Empty where the file leaves it open. */
+  readonly drawing: Readonly<Record<string, readonly [x: number, y: number]>>;
   /** By designator. */
   readonly seats: Readonly<Record<string, Seat>>;
   /** By designator. */

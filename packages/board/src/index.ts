@@ -26,11 +26,20 @@ export { editJob } from './edit/edit-job.ts';
 export { jobForBoard } from './edit/job-for-board.ts';
 export type { JobEdit, NewPosition } from './edit/job-edit.ts';
 export { readDrawer, type Drawer } from './drawer/read-drawer.ts';
-export { stockKinds, type StockKind, type StockPart } from './drawer/stock.ts';
+export type { StockPart } from './drawer/stock.ts';
 export { isOfKind, stockStanding, typeOfStock } from './drawer/stock-standing.ts';
 export { readTypes } from './drawer/read-types.ts';
 export { readPieces, type MeasuredPiece } from './drawer/read-pieces.ts';
 export { withFigures } from './drawer/piece-columns.ts';
-export { writeCsv } from './drawer/csv.ts';
+export { readCsv, writeCsv, type Cell, type CsvRow } from './drawer/csv.ts';
 export { withValue } from './part-value.ts';
 export { leakageOhms } from './schema/loss-schema.ts';
+export {
+  benchActions,
+  faultKinds,
+  type BenchAction,
+  type FaultKind,
+  type Suspecting,
+} from './schema/suspecting-schema.ts';
+export { heardWords, type Heard } from './schema/readings-schema.ts';
+export type { Readings } from './job.ts';

@@ -65,6 +65,10 @@ export interface Readings {
   readonly volts: readonly MeterReading[];
   /** Power off. */
   readonly ohms: readonly MeterReading[];
+  /** By channel: V referred to the input, A-weighted; dB re the programme; pops a minute. */
+  readonly hiss?: Readonly<Record<string, number>>;
+  readonly hum?: Readonly<Record<string, number>>;
+  readonly pops?: Readonly<Record<string, number>>;
   /** Without a channel, no channel stands out. */
   readonly heard: readonly { readonly what: Heard; readonly channel?: string }[];
 }

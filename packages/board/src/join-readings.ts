@@ -30,6 +30,9 @@ export function joinReadings(
     entry.heard?.forEach(({ channel }, item) => {
       if (channel !== undefined) channelFault(channel, [...path, 'heard', item, 'channel'], 'value');
     });
+    for (const figure of ['hiss', 'hum', 'pops'] as const) {
+      for (const channel of Object.keys(entry[figure] ?? {})) channelFault(channel, [...path, figure, channel], 'key');
+    }
     const meterReadings = (kind: 'volts' | 'ohms'): readonly MeterReading[] =>
       Object.entries(entry[kind] ?? {}).flatMap(([name, value]): MeterReading[] => {
         const place = placeOf([...path, kind, name], 'key');
@@ -43,6 +46,9 @@ export function joinReadings(
       ...(entry.meter && { meter: entry.meter }),
       volts: meterReadings('volts'),
       ohms: meterReadings('ohms'),
+      ...(entry.hiss && { hiss: entry.hiss }),
+      ...(entry.hum && { hum: entry.hum }),
+      ...(entry.pops && { pops: entry.pops }),
       heard: entry.heard ?? [],
     };
   });

@@ -1,6 +1,7 @@
 import { drawnAmbient, type Board } from './board.ts';
 import type { Channel, NodeName, Part, Rail } from './circuit.ts';
 import type { Diagnostic, Outcome } from './diagnostics.ts';
+import { drawingOf } from './drawn-places.ts';
 import { fullNode } from './expand-nodes.ts';
 import { designatorsOf, expandPart, type ExpansionScope } from './expand-part.ts';
 import { leadsOf } from './leads.ts';
@@ -45,7 +46,9 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
   if (diagnostics.length === 0 && !loop.ok) diagnostics.push(...loop.diagnostics);
   const matched = matchedOf(written, placeOf);
   if (!matched.ok) diagnostics.push(...matched.diagnostics);
-  if (diagnostics.length > 0 || !loop.ok || !matched.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
+  const drawing = drawingOf(written, placeOf);
+  if (!drawing.ok) diagnostics.push(...drawing.diagnostics);
+  if (diagnostics.length > 0 || !loop.ok || !matched.ok || !drawing.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
 
   const entries = Object.entries(written.parts).map(([key, entry]) => [designatorsOf(key), entry] as const);
   return {
@@ -61,6 +64,7 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
       limits: written.limits ?? {},
       loops: loop.value,
       matched: matched.value,
+      drawing: withoutPrototype(drawing.value),
       seats: byDesignator(entries.map(([refs, { seat }]) => [refs, seat])),
       bodies: byDesignator(entries.map(([refs, { body }]) => [refs, body])),
       positions: entries.map(([refs]) => refs),

@@ -25,3 +25,4 @@ export { frequencySolver, solveResponse } from './response.ts';
 export * from './switch-on.ts';
 export { valueMoves, type ValueMoves } from './value-moves.ts';
 export { circuitWithFactors, type LooseValue } from './loose-values.ts';
+export { coldResistances, type ColdResistance } from './power-off.ts';

@@ -1,4 +1,4 @@
-import type { Circuit, PartType, TypedPart } from '@curvewright/board';
+import type { Circuit, Part, PartType, TypedPart } from '@curvewright/board';
 import { deviceOf, type Device, type DeviceType } from '@curvewright/devices';
 import { loneParts } from './circuit-parameters.ts';
 import { typeParameters } from './type-parameters.ts';
@@ -24,8 +24,40 @@ export type LooseElement =
 export const looseShare = 1e-3;
 
 /** `none` where the network has no such value: a part that is gone, or one whose figure moves nothing here. */
-export function looseElement(network: Network, { ref, parameter }: LooseValue): LooseElement {
-  const part = network.circuit.parts.find((each) => each.ref === ref);
+export function looseElements(network: Network, values: readonly LooseValue[]): readonly LooseElement[] {
+  const parts = new Map(network.circuit.parts.map((part) => [part.ref, part]));
+  const kelvin = network.circuit.ambient;
+  // Parts of one type share the devices that its figures are varied in.
+  const made = new Map<PartType, Map<string, VariedDevice | null>>();
+  const varied: Varied = (type, parameter) => {
+    const ofType = made.get(type) ?? new Map<string, VariedDevice | null>();
+    made.set(type, ofType);
+    const known = ofType.get(parameter);
+    if (known !== undefined) return known;
+    const figure = typeParameters(type).find((each) => each.parameter === parameter);
+    const at = (factor: number): Device => deviceOf(asDevice(figure!.times(factor)), kelvin);
+    const devices = figure === undefined || type.kind === 'opamp' ? null : { higher: at(1 + looseShare), lower: at(1 - looseShare) };
+    ofType.set(parameter, devices);
+    return devices;
+  };
+  return values.map(({ ref, parameter }) => looseElement(network, parts.get(ref), ref, parameter, varied));
+}
+
+interface VariedDevice {
+  readonly higher: Device;
+  readonly lower: Device;
+}
+
+/** Null where the type has no such figure. */
+type Varied = (type: PartType, parameter: string) => VariedDevice | null;
+
+function looseElement(
+  network: Network,
+  part: Part | undefined,
+  ref: string,
+  parameter: string,
+  varied: Varied,
+): LooseElement {
   if (part === undefined) {
     const branch = network.branches.find((each) => each.rail && each.ref === ref);
     return branch && parameter === 'volts' ? { kind: 'supply', branch } : { kind: 'none' };
@@ -44,7 +76,7 @@ export function looseElement(network: Network, { ref, parameter }: LooseValue): 
         : { kind: 'none' };
     }
     case 'typed':
-      return deviceElement(network, part, parameter);
+      return deviceElement(network, part, varied(part.type, parameter));
     case 'inductor':
     case 'switch':
       return { kind: 'none' };
@@ -55,13 +87,9 @@ function ofRef(network: Network, ref: string): LooseElement {
   return { kind: 'resistance', conductances: network.conductances.filter((each) => each.ref === ref) };
 }
 
-function deviceElement(network: Network, part: TypedPart, parameter: string): LooseElement {
-  const index = network.devices.findIndex(({ ref }) => ref === part.ref);
-  const figure = typeParameters(part.type).find((each) => each.parameter === parameter);
-  if (index < 0 || figure === undefined) return { kind: 'none' };
-  const kelvin = network.circuit.ambient;
-  const varied = (factor: number): Device => deviceOf(asDevice(figure.times(factor)), kelvin);
-  return { kind: 'device', index, higher: varied(1 + looseShare), lower: varied(1 - looseShare) };
+function deviceElement(network: Network, { ref }: TypedPart, devices: VariedDevice | null): LooseElement {
+  const index = network.devices.findIndex((each) => each.ref === ref);
+  return index < 0 || devices === null ? { kind: 'none' } : { kind: 'device', index, ...devices };
 }
 
 function asDevice(type: PartType): DeviceType {

@@ -5,7 +5,7 @@ import { common, type Unknown } from './elements.ts';
 import { createEquations, noRelief } from './equations.ts';
 import { gainMoves, type GainMoves } from './gain-moves.ts';
 import type { SmallSignal } from './linearise.ts';
-import { looseElement, looseShare, type LooseElement, type LooseValue } from './loose-values.ts';
+import { looseElements, looseShare, type LooseElement, type LooseValue } from './loose-values.ts';
 import type { Network } from './network.ts';
 
 /** First-order moves of a network's bias voltages and gains, for a change of 1 in the natural logarithm of each loose value. */
@@ -29,27 +29,34 @@ export function valueMoves(
   pairs: readonly (readonly [Unknown, Unknown])[],
   values: readonly LooseValue[],
 ): ValueMoves | null {
-  const elements = values.map((value) => looseElement(network, value));
+  const elements = looseElements(network, values);
   const bias = biasMoves(network, point, elements);
   if (bias === null) return null;
-  const at = (x: Float64Array, unknown: Unknown): number => (unknown === common ? 0 : x[unknown]!);
-  const between = (x: Float64Array, [a, b]: readonly [Unknown, Unknown]): number => at(x, a) - at(x, b);
+  const { size } = network;
+  // One place more than unknowns, which stays 0: gnd.
+  const ends = Int32Array.from(pairs.flatMap((pair) => pair.map((unknown) => (unknown === common ? size : unknown))));
+  const x = new Float64Array(size + 1);
+  const own = x.subarray(0, size);
+  const volts = new Float64Array(pairs.length);
+  const ohms = new Float64Array(pairs.length);
   const voltsMoves = new Float64Array(pairs.length * values.length);
-  bias.moves.forEach((move, v) => {
-    pairs.forEach((pair, p) => (voltsMoves[p * values.length + v] = between(move, pair)));
-  });
-  return {
-    volts: Float64Array.from(pairs, (pair) => between(point.x, pair)),
-    ohms: Float64Array.from(pairs, ([a, b]) => {
-      const x = new Float64Array(network.size);
-      if (a !== common) x[a] = 1;
-      if (b !== common) x[b] = x[b]! - 1;
-      bias.solve(x);
-      return between(x, [a, b]);
-    }),
-    voltsMoves,
-    ...gainMoves(network, point, small, frequencies, elements, bias.moves),
-  };
+  own.set(point.x);
+  for (let p = 0; p < pairs.length; p++) volts[p] = x[ends[2 * p]!]! - x[ends[2 * p + 1]!]!;
+  for (let v = 0; v < values.length; v++) {
+    own.set(bias.moves[v]!);
+    for (let p = 0; p < pairs.length; p++) voltsMoves[p * values.length + v] = x[ends[2 * p]!]! - x[ends[2 * p + 1]!]!;
+  }
+  for (let p = 0; p < pairs.length; p++) {
+    const [plus, minus] = [ends[2 * p]!, ends[2 * p + 1]!];
+    if (plus === minus) continue;
+    x.fill(0);
+    x[plus] = 1;
+    x[minus] = -1;
+    x[size] = 0;
+    bias.solve(own);
+    ohms[p] = x[plus]! - x[minus]!;
+  }
+  return { volts, ohms, voltsMoves, ...gainMoves(network, point, small, frequencies, elements, bias.moves) };
 }
 
 interface BiasMoves {

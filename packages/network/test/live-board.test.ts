@@ -133,25 +133,27 @@ describe('a live board against the network compiled and solved anew', () => {
   });
 
   it('writes what a whole capacitor loses, down to no loss at all', () => {
-    const withLosses = (second: number): Circuit =>
+    const refs = ['C1', 'C2', 'C3', 'C4'];
+    const ladder = (loss: number): Circuit =>
       circuit(
         [rail('vcc', 0)],
-        [
-          resistor('R1', 1e3, 'in', 'a'),
-          capacitor('C1', 10e-9, 'a', 'gnd', { esr: 5, leakage: 1e6, loss: second }),
-          resistor('R2', 1e3, 'a', 'out'),
-          capacitor('C2', 22e-9, 'out', 'gnd', { esr: 2, leakage: 2e6, loss: 0.02 }),
-        ],
+        refs.flatMap((ref, n) => {
+          const [from, to] = [n === 0 ? 'in' : `n${n}`, n === 3 ? 'out' : `n${n + 1}`];
+          const losses = { esr: 5 + n, leakage: 1e6, ...(loss > 0 ? { loss } : {}) };
+          return [resistor(`R${n}`, 1e3, from, to), capacitor(ref, (10 + n) * 1e-9, to, 'gnd', losses)];
+        }),
       );
-    const { network, point } = biased(withLosses(0.01));
-    const live = createLiveBoard(network, point, frequencies, new Set(['C1', 'C2']))!;
-    const loss = live.parameters.findIndex(({ ref, parameter }) => ref === 'C1' && parameter === 'loss');
+    const { network, point } = biased(ladder(0.01));
+    const live = createLiveBoard(network, point, frequencies, new Set(refs))!;
     for (const tangent of [0.05, 0, 0.01]) {
-      const values = Float64Array.from(live.parameters, ({ nominal }) => nominal).with(loss, tangent);
+      const values = Float64Array.from(live.parameters, ({ nominal, parameter }) =>
+        parameter === 'loss' ? tangent : nominal,
+      );
       expect(live.solve(values)).toBe(true);
       // No device is in it: both solvers have nothing but rounding to differ by.
-      expect(worstGap(withLosses(tangent), live, new Float64Array(0)), `${tangent}`).toBeLessThan(1e-12);
+      expect(worstGap(ladder(tangent), live, new Float64Array(0)), `${tangent}`).toBeLessThan(1e-12);
     }
+    expect(live.resolved).toBe(0);
   });
 
   it('divides by the input node where the generator has an impedance', () => {

@@ -31,7 +31,10 @@ function partLines({ adapter }: AdapterAnswer, options: PageOptions): readonly s
       ? [['in series', quantity(adapter.series, 'Ω')]]
       : (['bass', 'treble'] as const).map((name) => {
           const { resistors, capacitors } = adapter[name];
-          return [`in series, ${name}`, `${joined(resistors, 'Ω', ' + ')}, across it ${joined(capacitors, 'F', ' ∥ ')}`];
+          return [
+            `in series, ${name}`,
+            `${joined(resistors, 'Ω', ' + ')}, across it ${joined(capacitors, 'F', ' ∥ ')}`,
+          ];
         });
   return tableLines(
     [{ align: 'left' }, { align: 'left' }],

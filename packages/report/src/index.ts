@@ -13,7 +13,10 @@ export { humPage } from './hum-page.ts';
 export { influencePage } from './influence-page.ts';
 export { insertionsPage } from './insertions-page.ts';
 export { leadDrawing } from './lead-drawing.ts';
+export { listenPage, type ListenedRecording } from './listen-page.ts';
 export { loadingPage } from './loading-page.ts';
+export { purchaseCsv, sheetCsv } from './sheet/sheet-csv.ts';
+export { sheetPage } from './sheet/sheet-page.ts';
 export { matchPage } from './match-page.ts';
 export { trimPage } from './trim-page.ts';
 export { change, db, none } from './numbers.ts';
@@ -49,3 +52,27 @@ export { switchOnFigure } from './figure/switch-on-figure.ts';
 export { historyPage } from './history-page.ts';
 export { jobsPage, type JobLine } from './jobs-page.ts';
 export { explainedWords, explainGuide, explainList, explainPage } from './explain/explain-page.ts';
+export { stageDrawing } from './stage-drawing/stage-drawing.ts';
+export { stageDrawingText } from './stage-drawing/stage-text.ts';
+export { stageScene } from './stage-drawing/stage-scene.ts';
+export type { Only } from './stage-drawing/piece.ts';
+export type { StageDrawingOptions, StagePlateOptions } from './stage-drawing/options.ts';
+export type { Scene } from './stage-drawing/scene.ts';
+export { cardPage, type CardName, type CardPage, type CardRow } from './lessons/card-page.ts';
+export { glossary, termsIn, withTerms, type Term } from './lessons/glossary.ts';
+export type {
+  ChoiceMark,
+  Lesson,
+  LessonFigure,
+  LevelMark,
+  Mark,
+  NoLesson,
+  Picture,
+  Walk,
+  WalkStep,
+} from './lessons/lesson.ts';
+export { lessonPage } from './lessons/lesson-pages.ts';
+export { lessonTitles } from './lessons/lesson-titles.ts';
+export { suspectPage } from './suspect-page.ts';
+export { popsFigures } from './figure/pops-figure.ts';
+export { popsPage, type PopsRecording } from './pops-page.ts';

@@ -60,7 +60,7 @@ function blockOf(
   });
   return [
     words(middle, 18, name),
-    element('path', { d: outline(middle, flat), stroke: ink('text'), 'stroke-width': 1.5 }),
+    element('path', { d: caseOutline(middle, flat), stroke: ink('text'), 'stroke-width': 1.5 }),
     words(middle, flat === 'front' ? block.top + caseSize.height - 6 : block.top + 15, 'flat'),
     ...[...standing].map((lead, n) => words(at(n), rows.letters, lead)),
     ...wires,
@@ -69,7 +69,7 @@ function blockOf(
 }
 
 /** Seen from above: straight where the flat is, round on the other side. */
-function outline(middle: number, flat: LeadFit['flat']): string {
+export function caseOutline(middle: number, flat: LeadFit['flat']): string {
   const [left, right] = [middle - caseSize.width / 2, middle + caseSize.width / 2];
   const [top, bottom] = [block.top, block.top + caseSize.height];
   const [straight, round] = flat === 'front' ? [bottom, top] : [top, bottom];

@@ -1,6 +1,6 @@
 import type { Difference, MatchAnswer } from '@curvewright/verify';
 import { wrap } from './cells.ts';
-import { change, frequency, none, signed } from './numbers.ts';
+import { change, decimals, frequency, none, signed } from './numbers.ts';
 import type { PageOptions } from './page-options.ts';
 import { stagePage, type StagePageOptions } from './stage-page.ts';
 import { tableLines, type Column } from './table.ts';
@@ -13,7 +13,10 @@ export function matchPage(answer: MatchAnswer, options: StagePageOptions): strin
   ]);
 }
 
-function sets({ refs, sets: ranked, before, channels: [first, last] }: MatchAnswer, page: PageOptions): readonly string[] {
+function sets(
+  { refs, sets: ranked, before, channels: [first, last] }: MatchAnswer,
+  page: PageOptions,
+): readonly string[] {
   if (ranked.length === 0)
     return wrap(`The bag holds fewer than the ${refs.length} usable pieces that are wanted.`, page.width);
   const columns: readonly Column[] = [
@@ -26,7 +29,7 @@ function sets({ refs, sets: ranked, before, channels: [first, last] }: MatchAnsw
   ];
   const figures = ({ differenceDb, hz, biasMv, node }: Difference): readonly string[] => [
     signed(differenceDb, 3),
-    frequency(hz),
+    Math.abs(differenceDb) < 5e-4 ? none : frequency(hz),
     biasWords(biasMv),
     node === null || biasWords(biasMv) === noBias ? '' : `at ${node}`,
   ];
@@ -49,8 +52,12 @@ function biasWords(mv: number): string {
 }
 
 function worth({ refs, any, worthSorting }: MatchAnswer): string {
-  const all = `Any ${refs.length === 2 ? 'two' : refs.length} of these differ by at most ${signed(any.differenceDb, 3).replace('+', '')} dB between the channels, and by ${biasWords(any.biasMv).replace('+', '')} at any node`;
-  return worthSorting ? `${all}: sorting is worth it here.` : `${all}: the curve does not ask for sorting here; take any.`;
+  const bias = biasWords(any.biasMv);
+  const volts = bias === noBias ? '' : `, and by ${bias.replace('+', '')} at any node`;
+  const all = `Any ${refs.length === 2 ? 'two' : refs.length} of these differ by at most ${decimals(any.differenceDb, 3)} dB between the channels${volts}`;
+  return worthSorting
+    ? `${all}: sorting is worth it here.`
+    : `${all}: the curve does not ask for sorting here; take any.`;
 }
 
 function method({ search: { pieces, ways, solved, missDb, complete }, leftOut }: MatchAnswer): string {

@@ -110,13 +110,20 @@ function hookupLines({ hookup, inputMv }: SignalAnswer, options: PageOptions): r
     ['wanted at the phono input', `${decimals(inputMv, 2)} mV`, '--input'],
     ['board', boardFile ?? 'not named', '--board'],
     ['  its gain at 1 kHz', `${decimals(hookup.boardGainDb, 1)} dB`, boardFile === null ? '--gain' : 'computed'],
-    ['  it overloads at', `${decimals(1000 * hookup.overloadVolts, 0)} mV`, boardFile === null ? '--overload' : 'computed'],
+    [
+      '  it overloads at',
+      `${decimals(1000 * hookup.overloadVolts, 0)} mV`,
+      boardFile === null ? '--overload' : 'computed',
+    ],
     ['recorder at full scale', `${quantity(hookup.recorderVolts, 'V')} rms`, '--recorder'],
   ];
   return [
     ...wrap('What it was planned for; say by the option what is different with you', options.width),
     ...tableLines([{ align: 'left' }, { align: 'left' }, { align: 'left', gap: 3 }], rows, options),
-    ...wrap(`From the player's open output to the phono input at 1 kHz: ${decimals(hookup.adapterGainDb, 2)} dB.`, options.width),
+    ...wrap(
+      `From the player's open output to the phono input at 1 kHz: ${decimals(hookup.adapterGainDb, 2)} dB.`,
+      options.width,
+    ),
   ];
 }
 
@@ -124,7 +131,8 @@ const limitWords: Readonly<Record<LevelPlan['limitedBy'], string>> = {
   wanted: 'The level is what was wanted; nothing on the way overloads.',
   player: 'The player allows no more: 3 dB are kept below its full scale.',
   board: 'The board allows no more: 6 dB are kept below its overload.',
-  recorder: 'The recorder allows no more: 3 dB are kept below its full scale. Turn its input down and say so, to play louder.',
+  recorder:
+    'The recorder allows no more: 3 dB are kept below its full scale. Turn its input down and say so, to play louder.',
 };
 
 function levelLines({ level }: SignalAnswer, options: PageOptions): readonly string[] {
@@ -144,6 +152,9 @@ function levelLines({ level }: SignalAnswer, options: PageOptions): readonly str
       ],
       options,
     ),
-    ...wrap(`${limitWords[level.limitedBy]} Levels are rms of a sine in mV, peaks in dBFS; on the board's ideal curve.`, options.width),
+    ...wrap(
+      `${limitWords[level.limitedBy]} Levels are rms of a sine in mV, peaks in dBFS; on the board's ideal curve.`,
+      options.width,
+    ),
   ];
 }

@@ -71,7 +71,12 @@ function optionLines({ before, options, places: wanted }: TrimChannel, page: Pag
     { align: 'left', gap: 1, wraps: true },
     ...Array.from({ length: 7 }, (): Column => ({ align: 'right' })),
   ];
-  const figures = ({ worstDb, worstHz, gainDb, timesUs: { T1, T2, T3, T4 } }: TrimChannel['before']): readonly string[] => [
+  const figures = ({
+    worstDb,
+    worstHz,
+    gainDb,
+    timesUs: { T1, T2, T3, T4 },
+  }: TrimChannel['before']): readonly string[] => [
     db(worstDb),
     frequency(worstHz),
     decimals(gainDb, 2),
@@ -82,11 +87,13 @@ function optionLines({ before, options, places: wanted }: TrimChannel, page: Pag
     [
       ['', 'parts', 'worst dB', 'at', 'gain', 'T1 µs', 'T2', 'T3', 'T4'],
       ['', 'as it stands', ...figures(before)],
-      ...options.slice(0, listed).map((option) => [
-        option.holds ? '✓' : '',
-        option.choices.map((choice, k) => partWords(choice, wanted[k]?.kind ?? 'resistor')).join('; '),
-        ...figures(option),
-      ]),
+      ...options
+        .slice(0, listed)
+        .map((option) => [
+          option.holds ? '✓' : '',
+          option.choices.map((choice, k) => partWords(choice, wanted[k]?.kind ?? 'resistor')).join('; '),
+          ...figures(option),
+        ]),
     ],
     page,
   );
@@ -97,10 +104,7 @@ function times(us: number | null): string {
   return us >= 100 ? decimals(us, 0) : decimals(us, us >= 10 ? 1 : 3);
 }
 
-function partWords(
-  { ref, how, parts }: TrimOption['choices'][number],
-  kind: 'resistor' | 'capacitor',
-): string {
+function partWords({ ref, how, parts }: TrimOption['choices'][number], kind: 'resistor' | 'capacitor'): string {
   const names = parts.map(({ value, stock }) => `${valueOf(kind, value)}${stock === null ? '' : ` (${stock})`}`);
   return `${ref} ${names.join(how === 'parallel' ? ' ∥ ' : ' + ')}`;
 }

@@ -22,6 +22,12 @@ export function channelNodes(stage: Stage, channel: string): readonly NodeVolts[
   }));
 }
 
+/** Bias of every node of a channel, V by its full name. */
+export function voltsByNode(stage: Stage, channel: string): ReadonlyMap<string, number> {
+  const nodes = nodesOfChannel(stage, channel);
+  return new Map(nodes.map((node) => [node, nodeVolts(stage.network, stage.point, node)]));
+}
+
 /** `out@left` → `out`. */
 export function bareName(node: string): string {
   return node.split('@')[0]!;

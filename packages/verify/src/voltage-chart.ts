@@ -38,9 +38,7 @@ export function voltageChart(stage: Stage, meterOhms: number): VoltageChart {
         volts: nodeVolts(network, point, node),
         meterVolts: meter.get(node) ?? null,
       })),
-      parts: circuit.parts
-        .filter(({ channel }) => channel === name || channel === null)
-        .flatMap((part) => partBias(stage, part)),
+      parts: channelBias(stage, name),
     })),
     rails: circuit.rails.map(({ node }) => ({
       rail: node,
@@ -48,6 +46,13 @@ export function voltageChart(stage: Stage, meterOhms: number): VoltageChart {
       amps: railAmps(network, point, node),
     })),
   };
+}
+
+/** Bias of a channel's parts, and of those it shares. */
+export function channelBias(stage: Stage, channel: string): readonly PartBias[] {
+  return stage.circuit.parts
+    .filter((part) => part.channel === channel || part.channel === null)
+    .flatMap((part) => partBias(stage, part));
 }
 
 /** Bias of a channel's transistors, diodes, valves and op-amps, and of those it shares. */

@@ -1,6 +1,5 @@
-import { readPieces, type Diagnostic, type MeasuredPiece, type Outcome } from '@curvewright/board';
+import { mergeLimits, readPieces, type Diagnostic, type MeasuredPiece, type Outcome } from '@curvewright/board';
 import { matchPlace, matchSteps, type MatchPlace, type Steps, type MatchAnswer } from '@curvewright/verify';
-import { mergeLimits } from '@curvewright/board';
 import { diagnosticLines, matchPage } from '@curvewright/report';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Desk } from '../desk.ts';
@@ -34,7 +33,10 @@ export async function match(
   const { title, state, stage } = solved.value;
   const steps = matchSteps(stage, limitsOf(solved.value), places.value, pieces);
   const answer = await untilDone(steps, pieces.length, desk);
-  if (answer === null) return 0;
+  if (answer === null) {
+    desk.complain('stopped before there was an answer');
+    return 0;
+  }
   if (json) printJson(desk, { title, state, leftOutRows: faults.length, ...answer });
   else desk.out(matchPage(answer, { title, state, ...desk }));
   return 0;

@@ -82,7 +82,11 @@ function writeSignals(name: string, options: SignalOptions, desk: Desk): Status 
   });
   const there = files.flatMap(({ wav, plan }) => [wav, plan]).find((file) => existsSync(file));
   if (there !== undefined) {
-    return refuse(desk, unreadable(there, 'is there already; give the signal another name, or move it away').diagnostics, json);
+    return refuse(
+      desk,
+      unreadable(there, 'is there already; give the signal another name, or move it away').diagnostics,
+      json,
+    );
   }
   let at = '';
   try {

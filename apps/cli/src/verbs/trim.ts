@@ -45,7 +45,10 @@ export async function trim(
     stopped: signal.aborted,
   }));
   desk.progress('');
-  if (stopped) return 0;
+  if (stopped) {
+    desk.complain('stopped before there was an answer');
+    return 0;
+  }
   if (answer === null) return refuse(desk, [fault('no-bias', file, untrimmable(options))], json);
   if (json) printJson(desk, { title, state, series, ...answer });
   else desk.out(trimPage(answer, { title, state, ...desk }));

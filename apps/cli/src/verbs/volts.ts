@@ -3,6 +3,7 @@ import { voltageChart } from '@curvewright/verify';
 import { voltsPage } from '@curvewright/report';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Desk } from '../desk.ts';
+import { meterOf, usualMeter } from '../meter.ts';
 import type { MeterOption } from '../options.ts';
 import { stageOf, type StageRequest, type SubjectStage } from '../stage-of.ts';
 
@@ -13,9 +14,6 @@ export interface VoltsOptions extends StageRequest {
   readonly range?: number;
 }
 
-/** Ω of the meter where neither the command nor the job's readings say: a digital multimeter's, common practice, no source. */
-const usualMeter = 10e6;
-
 /** The voltage chart, as computed and as the meter will read it. */
 export function volts(file: string, options: VoltsOptions, desk: Desk): Status {
   const json = options.json ?? false;
@@ -24,7 +22,7 @@ export function volts(file: string, options: VoltsOptions, desk: Desk): Status {
   const solved = stageOf(file, options);
   if (!solved.ok) return refuse(desk, solved.diagnostics, json);
   const { title, state, stage } = solved.value;
-  const chart = voltageChart(stage, asked.value ?? meterOf(solved.value) ?? usualMeter);
+  const chart = voltageChart(stage, asked.value ?? readingsMeter(solved.value) ?? usualMeter);
   if (json) printJson(desk, { title, state, ...chart });
   else desk.out(voltsPage(chart, { title, state, ...desk }));
   return 0;
@@ -41,10 +39,6 @@ function meterAsked(file: string, { meter, range }: VoltsOptions): Outcome<numbe
   return { ok: false, diagnostics: [{ code: 'wrong-form', place: { file, line: 1, column: 1 }, message }] };
 }
 
-/** Ω of the meter of the job's readings in this state. */
-function meterOf({ subject, state }: SubjectStage): number | undefined {
-  if (subject.kind !== 'job') return undefined;
-  const meter = subject.job.readings.find((reading) => reading.state === state)?.meter;
-  if (meter === undefined) return undefined;
-  return 'resistance' in meter ? meter.resistance : meter.sensitivity * meter.range;
+function readingsMeter({ subject, state }: SubjectStage): number | undefined {
+  return subject.kind === 'job' ? meterOf(subject.job, state) : undefined;
 }

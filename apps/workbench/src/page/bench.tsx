@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { BenchListView } from './bench-list/bench-list.tsx';
 import { Conflict } from './parts/conflict.tsx';
+import { Later } from './parts/later.tsx';
 import { Masthead } from './parts/masthead.tsx';
 import { Notice } from './parts/notice.tsx';
 import { SessionContext } from './parts/session-context.ts';
@@ -9,6 +10,9 @@ import { Sheet } from './sheet/sheet.tsx';
 import type { Session } from './store/session.ts';
 import { TextView } from './text-view.tsx';
 import { words } from './words.ts';
+
+const loadEar = async () => (await import('./ear/ear-view.tsx')).EarView;
+const loadLessons = async () => (await import('./lessons/lessons-view.tsx')).LessonsView;
 
 /** The whole page. */
 export function Bench({ session }: { session: Session }): JSX.Element {
@@ -37,6 +41,10 @@ function View({ session }: { session: Session }): JSX.Element | null {
       return <BenchListView />;
     case 'text':
       return <TextView path={route.path} />;
+    case 'ear':
+      return <Later load={loadEar} path={route.path} />;
+    case 'lessons':
+      return <Later load={loadLessons} path={route.path} lesson={route.lesson} />;
     case 'sheet':
       return <Sheet />;
   }

@@ -9,6 +9,8 @@ export const words = {
   list: 'Jobs and boards',
   sheet: 'Sheet',
   text: 'Text',
+  ear: 'By ear',
+  lessons: 'Lessons',
   skip: 'Skip to the sheet',
   undo: 'Undo',
   redo: 'Redo',
@@ -65,7 +67,7 @@ export const words = {
     cartridge: 'Cartridge into this input',
     'switch-on': 'Output after switch-on',
     overload: 'Input at overload',
-  } satisfies Record<Figure['id'], string>,
+  } satisfies Partial<Record<Figure['id'], string>>,
   editor: {
     label: (path: string): string => `Text of ${path}`,
     beside: 'What the text comes to',

@@ -69,7 +69,11 @@ function ratio(name: string, example: string): PieceColumn {
     read(text, readers) {
       const reading = readers.number(text, example);
       if (!reading.ok || reading.value > 0) return reading;
-      return { ok: false, code: 'out-of-range', message: `${text} cannot be; write a value above 0, such as ${example}` };
+      return {
+        ok: false,
+        code: 'out-of-range',
+        message: `${text} cannot be; write a value above 0, such as ${example}`,
+      };
     },
   };
 }
@@ -110,7 +114,10 @@ function typeWith(type: PartType, { hfe, vbe, vbe_at, vf, vf_at, idss, vgs_off, 
     case 'diode': {
       if (vf === undefined || vf_at === undefined) return type;
       const [first, second] = type.VF;
-      const slope = first === undefined || second === undefined ? undefined : (second.value - first.value) / Math.log(second.at / first.at);
+      const slope =
+        first === undefined || second === undefined
+          ? undefined
+          : (second.value - first.value) / Math.log(second.at / first.at);
       // The steepness of the make, through the reading.
       return {
         ...type,

@@ -69,7 +69,9 @@ function headerFault(names: readonly string[], part: Part): string | null {
   if (twice !== undefined) return `two columns are called ${shown(twice)}; give one another name`;
   if (!columns.some((name) => names.includes(name)))
     return `no column of the first row says anything of ${kindInWords(part)}; ${offer}`;
-  const current = columns.find((name) => name.endsWith('_at') && names.includes(name) !== names.includes(name.slice(0, -3)));
+  const current = columns.find(
+    (name) => name.endsWith('_at') && names.includes(name) !== names.includes(name.slice(0, -3)),
+  );
   if (current !== undefined)
     return `${current.slice(0, -3)} and ${current}, the current at which it was read, belong together; write both columns`;
   return null;

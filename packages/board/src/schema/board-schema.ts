@@ -54,6 +54,8 @@ export interface BoardFile {
   readonly loop?: { readonly lead: string };
   /** Parts that were picked alike, of both channels or of one: `Q101/Q102`. */
   readonly matched?: readonly string[];
+  /** Where parts stand on the drawing of the stage: squares right of and below the input terminal. */
+  readonly drawing?: Readonly<Record<string, readonly number[]>>;
   readonly parts: Readonly<Record<string, PartEntry>>;
   readonly types?: Readonly<Record<string, PartType>>;
   readonly cartridges?: Readonly<Record<string, Cartridge>>;
@@ -123,6 +125,11 @@ const cartridge: Field<Cartridge> = strict({
   output: quantity('V', { description: 'Output, rms', examples: ['5 mV'], positive: true }).exactOptional(),
 });
 
+const drawnAt = list(
+  plainNumber({ description: 'Squares from the input terminal, to the right and downwards', examples: ['24'] }),
+  { description: 'Squares right of the input terminal, and below it', examples: ['[24, -6]'], least: 2, most: 2 },
+);
+
 const silent = { description: 'Node with a bare name shared by every channel', examples: ['vq'] };
 
 /** The board file. */
@@ -150,6 +157,10 @@ export const boardFile: Field<BoardFile> = strict({
     description:
       'Parts that were picked alike, so that one tolerance moves them together; all others are drawn each by itself, halves of one package alike',
     examples: ['[Q101/Q102]'],
+  }).exactOptional(),
+  drawing: table(positionKey, drawnAt, {
+    description:
+      'Where the middles of parts stand on the drawing of the stage, the same in every channel; all others find their place',
   }).exactOptional(),
   parts: table(positionKey, partEntry, { description: 'Parts by reference designator' }),
   types: types.exactOptional(),

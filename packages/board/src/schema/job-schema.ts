@@ -1,10 +1,23 @@
 import type { PartType } from '../part-type.ts';
-import { flag, jsonSchemaOf, list, plainNumber, positionKey, quantity, strict, table, text, version, type Field } from './fields.ts';
+import {
+  flag,
+  jsonSchemaOf,
+  list,
+  plainNumber,
+  positionKey,
+  quantity,
+  strict,
+  table,
+  text,
+  version,
+  type Field,
+} from './fields.ts';
 import { limits, type PartialLimits } from './limits-schema.ts';
 import { leadOrder, partEntry, type PartEntry } from './part-schema.ts';
 import { measured, path, readings, type Measured, type ReadingsEntry } from './readings-schema.ts';
 import { fit, type FitEntry } from './fit-schema.ts';
 import { pulled, type PulledEntry } from './swap-schema.ts';
+import { suspecting, type Suspecting } from './suspecting-schema.ts';
 import { types } from './type-schema.ts';
 
 /** One entry under `positions`. */
@@ -42,6 +55,7 @@ export interface JobEntry {
   readonly readings?: readonly ReadingsEntry[];
   readonly measured?: Measured;
   readonly limits?: PartialLimits;
+  readonly suspecting?: Suspecting;
 }
 
 const position: Field<PositionEntry> = strict({
@@ -101,6 +115,7 @@ export const jobSchema: Field<JobEntry> = strict({
   }).exactOptional(),
   measured: measured.exactOptional(),
   limits: limits.exactOptional(),
+  suspecting: suspecting.exactOptional(),
 }).meta({ description: 'What was pulled, what is fitted, what was measured on one unit' });
 
 /** The JSON Schema (draft 2020-12) of a job file. */

@@ -1,4 +1,16 @@
-import { choice, hasKey, key, list, oneOf, quantity, strict, table, text, type Field } from './fields.ts';
+import {
+  choice,
+  hasKey,
+  key,
+  list,
+  oneOf,
+  plainNumber,
+  quantity,
+  strict,
+  table,
+  text,
+  type Field,
+} from './fields.ts';
 
 /** What an ear can report. */
 export const heardWords = [
@@ -29,6 +41,12 @@ export interface ReadingsEntry {
   readonly volts?: Readonly<Record<string, number>>;
   /** Ω between two names, power off. */
   readonly ohms?: Readonly<Record<string, number>>;
+  /** V referred to the input, A-weighted, input shorted, by channel. */
+  readonly hiss?: Readonly<Record<string, number>>;
+  /** dB re the 5 mV programme, by channel. */
+  readonly hum?: Readonly<Record<string, number>>;
+  /** Pops a minute with nothing playing, by channel. */
+  readonly pops?: Readonly<Record<string, number>>;
   /** Without a channel, no channel stands out. */
   readonly heard?: readonly { readonly what: Heard; readonly channel?: string }[];
 }
@@ -85,6 +103,8 @@ const spotKey = key(/^\S.*$/, 'wrong-form', {
   examples: ['Q101.collector', 'e2@left', 'Q101.base-Q101.emitter'],
 });
 
+const channelKey = key(/^\S+$/, 'wrong-form', { description: 'Name of a channel', examples: ['left'] });
+
 /** One round with the meter and the ear. */
 export const readings: Field<ReadingsEntry> = strict({
   state: measuredState,
@@ -95,6 +115,15 @@ export const readings: Field<ReadingsEntry> = strict({
   ohms: table(spotKey, quantity('Ω', { description: 'Resistance', examples: ['4.7 kΩ'], notNegative: true }), {
     description: 'Resistances between two names, power off',
   }).exactOptional(),
+  hiss: table(channelKey, quantity('V', { description: 'Hiss', examples: ['0.9 µV'], positive: true }), {
+    description: 'Hiss of each channel at the input, A-weighted, input shorted',
+  }).exactOptional(),
+  hum: table(channelKey, quantity('dB', { description: 'Hum', examples: ['-62 dB'] }), {
+    description: 'Hum of each channel re 5 mV programme at the input',
+  }).exactOptional(),
+  pops: table(channelKey, plainNumber({ description: 'Pops a minute', examples: ['12'], notNegative: true }), {
+    description: 'Pops of each channel a minute with nothing playing',
+  }).exactOptional(),
   heard: list(
     strict({
       what: choice(heardWords, { description: 'What is heard' }),
@@ -103,8 +132,6 @@ export const readings: Field<ReadingsEntry> = strict({
     { description: 'What is heard', examples: ['[{ what: popping, channel: right }]'] },
   ).exactOptional(),
 }).meta({ description: 'One round with the meter and the ear' });
-
-const channelKey = key(/^\S+$/, 'wrong-form', { description: 'Name of a channel', examples: ['left'] });
 
 /** Responses and recordings taken on the bench. */
 export const measured: Field<Measured> = strict({

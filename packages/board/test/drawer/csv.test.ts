@@ -21,6 +21,7 @@ describe('reading a table', () => {
     ['lines that end in CR LF', 'a,b\r\n1,2\r\n'],
     ['lines that end in CR', 'a,b\r1,2\r'],
     ['a byte order mark', '\uFEFFa,b\n1,2\n'],
+    ['a byte order mark before a quotation mark', '\uFEFF"a",b\n1,2\n'],
     ['quotation marks', '"a","b"\n"1","2"\n'],
     ['blanks around cells', ' a , b\n 1 ,\t"2" \n'],
     ['empty lines', '\na,b\n\n,\n1,2\n\n'],

@@ -26,7 +26,9 @@ export function adapterBoard(adapter: Adapter, surroundings: Surroundings): stri
     'input: { node: in }',
     `output: { node: out, load: { resistance: ${ohms(load)} } }`,
     'parts:',
-    ...(generator > 0 ? ["  # the generator's own impedance, not to be fitted", part('resistor', generator, 'in', 'src')] : []),
+    ...(generator > 0
+      ? ["  # the generator's own impedance, not to be fitted", part('resistor', generator, 'in', 'src')]
+      : []),
     ...seriesParts(adapter, behind, part),
     '  # across the phono input, in the plug',
     part('resistor', adapter.across, 'out', 'gnd'),

@@ -27,7 +27,10 @@ const trebleTrims = [0.99, 0.995, 1, 1.005, 1.01, 1.02] as const;
 const band = logFrequencies(20, 20_000, 8);
 
 /** The largest error from 20 Hz to 20 kHz, dB, signed. */
-export function worstAdapterError(adapter: Adapter, surroundings: Surroundings): { readonly hz: number; readonly db: number } {
+export function worstAdapterError(
+  adapter: Adapter,
+  surroundings: Surroundings,
+): { readonly hz: number; readonly db: number } {
   const errors = Array.from(band, (hz) => ({ hz, db: adapterErrorDb(adapter, surroundings, hz) }));
   return errors.reduce((worst, each) => (Math.abs(each.db) > Math.abs(worst.db) ? each : worst));
 }
@@ -41,10 +44,13 @@ export function designAdapter(wishes: AdapterWishes): Adapter | null {
     wishes.shaping === 'flat' ? flatWith(across, wishes) : shapedWith(across, wishes),
   );
   const costs = candidates.map((adapter) => ({ adapter, cost: costOf(adapter, wishes) }));
-  return costs.reduce<{ adapter: Adapter | null; cost: number }>((best, each) => (each.cost < best.cost ? each : best), {
-    adapter: null,
-    cost: Infinity,
-  }).adapter;
+  return costs.reduce<{ adapter: Adapter | null; cost: number }>(
+    (best, each) => (each.cost < best.cost ? each : best),
+    {
+      adapter: null,
+      cost: Infinity,
+    },
+  ).adapter;
 }
 
 function costOf(adapter: Adapter, wishes: AdapterWishes): number {
@@ -97,7 +103,12 @@ function shapedWith(across: number, wishes: AdapterWishes): readonly Adapter[] {
     return buildable.flatMap((capacitors) =>
       trebleTrims.map((trim): Adapter => {
         const ohms = (trim * T3) / capacitors.reduce((total, each) => total + each, 0);
-        return { shaping: 'inverse_riaa', bass, treble: { resistors: pairOf(ohms, wishes.series), capacitors }, across };
+        return {
+          shaping: 'inverse_riaa',
+          bass,
+          treble: { resistors: pairOf(ohms, wishes.series), capacitors },
+          across,
+        };
       }),
     );
   });

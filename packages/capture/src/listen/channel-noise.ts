@@ -79,7 +79,9 @@ export function channelNoise(
     interfaceDb: set === null ? null : 10 * Math.log10(set.band / whole.band),
     spectrum: whole.spectrum.flatMap(({ hz, perHz }, n) => {
       const left = withoutInterface(perHz, set?.spectrum[n]?.perHz ?? 0);
-      return left === null ? [] : [{ hz, dbfs: dbfs(left), inputNv: volts === null ? null : 1e9 * volts * Math.sqrt(left) }];
+      return left === null
+        ? []
+        : [{ hz, dbfs: dbfs(left), inputNv: volts === null ? null : 1e9 * volts * Math.sqrt(left) }];
     }),
     hum: humLines(samples, rate).map(({ hz, power }) => ({
       hz,

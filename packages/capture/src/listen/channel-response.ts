@@ -73,7 +73,13 @@ export function toneOf(
   // Whole periods, so that neither the line nor what lies beside it depends on where the stretch is cut.
   const length = Math.floor((seconds - toneLead - toneTail) * hz) / hz;
   const stretch = stretchOf(laid, samples, at + toneLead, length);
-  const { level, snrDb, harmonics } = toneReading(stretch, rate, hz, harmonicOrders, Math.min(20_000, 0.45 * laid.wav.rate));
+  const { level, snrDb, harmonics } = toneReading(
+    stretch,
+    rate,
+    hz,
+    harmonicOrders,
+    Math.min(20_000, 0.45 * laid.wav.rate),
+  );
   const [a, b] = expected(hz);
   const scale = 1 / (Math.hypot(a, b) * 10 ** (shapingDb(shaping, hz) / 20));
   return { hz, ratio: [Math.hypot(...level) * scale, 0], phased: false, snrDb, harmonics };

@@ -10,7 +10,12 @@ const blockSeconds = 0.1;
 const [fewest, run] = [24, 3];
 
 /** Stretches with flat tops: at full scale, or below it where something before the recorder's converter gave way. */
-export function clipping(samples: Float64Array, rate: number, bits: number, channel: string | null): readonly Trouble[] {
+export function clipping(
+  samples: Float64Array,
+  rate: number,
+  bits: number,
+  channel: string | null,
+): readonly Trouble[] {
   const full = 1 - 2 ** (1.5 - Math.min(bits, 16));
   const size = Math.round(blockSeconds * rate);
   const loud = 0.05 * samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
@@ -20,7 +25,8 @@ export function clipping(samples: Float64Array, rate: number, bits: number, chan
     const atFull = longestRun(block, full) >= run;
     if (!atFull && !flatTopped(block, loud)) continue;
     const before = spans.at(-1);
-    if (before?.to === start) spans[spans.length - 1] = { ...before, to: start + size, atFull: atFull || before.atFull };
+    if (before?.to === start)
+      spans[spans.length - 1] = { ...before, to: start + size, atFull: atFull || before.atFull };
     else spans.push({ from: start, to: start + size, atFull });
   }
   return spans.map(({ from, to, atFull }) => ({

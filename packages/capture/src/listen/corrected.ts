@@ -32,7 +32,14 @@ export function overLoopback(readings: readonly Reading[], loopback: readonly Re
   return readings.flatMap((reading): Reading[] => {
     const own = set.get(reading.hz);
     if (own === undefined) return [];
-    return [{ ...reading, ratio: quotient(reading.ratio, own.ratio), phased: reading.phased && own.phased, snrDb: together(reading.snrDb, own.snrDb) }];
+    return [
+      {
+        ...reading,
+        ratio: quotient(reading.ratio, own.ratio),
+        phased: reading.phased && own.phased,
+        snrDb: together(reading.snrDb, own.snrDb),
+      },
+    ];
   });
 }
 

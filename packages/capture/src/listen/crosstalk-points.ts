@@ -28,13 +28,25 @@ export function crosstalkPoints(
   if (segment === undefined || !isThere(heard.laid, segment)) return [];
   const take = takeOf(heard, segment);
   const across = new Map(
-    sweepResponse(take, expected, driven.readings.map(({ hz }) => hz)).points.map((point) => [point.hz, point]),
+    sweepResponse(
+      take,
+      expected,
+      driven.readings.map(({ hz }) => hz),
+    ).points.map((point) => [point.hz, point]),
   );
   return driven.readings.flatMap(({ hz, ratio }): CrosstalkPoint[] => {
     const point = across.get(hz);
     if (point?.snrDb === undefined || point.snrDb === null) return [];
     const db = 10 * Math.log10(powerOf(ratio) / powerOf(point.ratio));
     const measured = point.snrDb >= standsOutDb;
-    return [{ hz, from: driven.name, to: heard.name, db: measured ? db : null, atLeastDb: measured ? db : db + Math.min(0, point.snrDb) }];
+    return [
+      {
+        hz,
+        from: driven.name,
+        to: heard.name,
+        db: measured ? db : null,
+        atLeastDb: measured ? db : db + Math.min(0, point.snrDb),
+      },
+    ];
   });
 }

@@ -16,7 +16,11 @@ const shortest = 0.5e-3;
  * Where the time between neighbouring anchors differs from what it is between most of them: a buffer was lost (or played twice) there. What `jumpIn`
  * finds between two moments of the recording tells when.
  */
-export function droppedBuffers(laid: Laid, anchors: readonly Anchor[], jumpIn: (from: number, to: number) => number | null): readonly Trouble[] {
+export function droppedBuffers(
+  laid: Laid,
+  anchors: readonly Anchor[],
+  jumpIn: (from: number, to: number) => number | null,
+): readonly Trouble[] {
   const gaps = anchors.slice(1).map((to, n) => ({ from: anchors[n]!, to }));
   const rates = gaps.map(({ from, to }) => (to.late - from.late) / (to.at - from.at)).toSorted((a, b) => a - b);
   const usual = rates[Math.floor(rates.length / 2)] ?? 0;

@@ -15,7 +15,8 @@ const [mixWithin, swappedBeyond] = [1, 10];
 export function recordedChannels(laid: Laid): Recorded {
   const { plan, wav } = laid;
   const alone = plan.segments.filter(
-    (segment): segment is SweepSegment => segment.kind === 'sweep' && segment.feeds !== 'both' && isThere(laid, segment),
+    (segment): segment is SweepSegment =>
+      segment.kind === 'sweep' && segment.feeds !== 'both' && isThere(laid, segment),
   );
   const [first, second] = wav.channels;
   if (first === undefined) return { channels: [], troubles: [] };
@@ -29,10 +30,21 @@ export function recordedChannels(laid: Laid): Recorded {
     return segment.feeds === 'left' ? a! - b! : b! - a!;
   });
   if (told.length > 0 ? told.every((db) => Math.abs(db) < mixWithin) : same(first, second)) {
-    return { channels: usual, troubles: [trouble(laid, 'mono-mix', alone[0], 'both channels hold the same mix: switch the recorder, the player and the amplifier to stereo; balance and crosstalk are not measured')] };
+    return {
+      channels: usual,
+      troubles: [
+        trouble(
+          laid,
+          'mono-mix',
+          alone[0],
+          'both channels hold the same mix: switch the recorder, the player and the amplifier to stereo; balance and crosstalk are not measured',
+        ),
+      ],
+    };
   }
   if (told.length > 0 && told.every((db) => db < -swappedBeyond)) {
-    const message = 'left and right are exchanged between player and recorder; read the right way round here, but look at the cables';
+    const message =
+      'left and right are exchanged between player and recorder; read the right way round here, but look at the cables';
     return {
       channels: [
         { name: 'left', samples: second },
@@ -51,7 +63,8 @@ function singleChannel(laid: Laid, samples: Float64Array, alone: readonly SweepS
   };
   const [left, right] = [of('left'), of('right')];
   if (left !== null && right !== null && Math.abs(left - right) < swappedBeyond) {
-    const message = 'one channel was recorded and holds both: a mono mix-down; record in stereo, or one channel after the other';
+    const message =
+      'one channel was recorded and holds both: a mono mix-down; record in stereo, or one channel after the other';
     return { channels: [], troubles: [trouble(laid, 'mono-mix', alone[0], message)] };
   }
   const name = left !== null && right !== null && right > left ? 'right' : 'left';
@@ -61,7 +74,13 @@ function singleChannel(laid: Laid, samples: Float64Array, alone: readonly SweepS
 
 function trouble(laid: Laid, code: Trouble['code'], segment: SweepSegment | undefined, message: string): Trouble {
   const fromS = segment === undefined ? null : recordedAt(laid, segment.at);
-  return { code, channel: null, fromS, toS: segment === undefined ? null : recordedAt(laid, segment.at + segment.seconds), message };
+  return {
+    code,
+    channel: null,
+    fromS,
+    toS: segment === undefined ? null : recordedAt(laid, segment.at + segment.seconds),
+    message,
+  };
 }
 
 /** dB re full scale, rms about the mean. */

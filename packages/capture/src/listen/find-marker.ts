@@ -19,14 +19,20 @@ const bandFloor = 0.01;
  * filter's envelope over the root of the energy in the marker's band there (Turin, IRE Trans. IT-6, 1960), read between samples by a parabola. Null where
  * there is none.
  */
-export function findMarker(recording: Float64Array, marker: Float64Array, from = 0, to: number = recording.length): MarkerHit | null {
+export function findMarker(
+  recording: Float64Array,
+  marker: Float64Array,
+  from = 0,
+  to: number = recording.length,
+): MarkerHit | null {
   const size = transformSize(8 * marker.length);
   const matched = matchedFilter(marker, size);
   const ends = Math.min(recording.length, Math.ceil(to) + marker.length);
   for (let at = Math.max(0, Math.floor(from)); at + marker.length <= ends; at += size - marker.length) {
     const along = filtered(recording.subarray(at, Math.min(ends, at + size)), matched, marker.length);
     const best = likeliest(along);
-    if (best >= 0) return { sample: at + envelopePeak(along.envelope, best) * matched.thinned, likeness: along.likeness[best]! };
+    if (best >= 0)
+      return { sample: at + envelopePeak(along.envelope, best) * matched.thinned, likeness: along.likeness[best]! };
   }
   return null;
 }

@@ -1,6 +1,6 @@
 import { gatedSpectrum, gateSize, type Gate } from './gates.ts';
 import { fitted, localFit, type LocalFit } from './local-fit.ts';
-import { momentOf, growthOf, type Pair, type SweepTake } from './sweep-take.ts';
+import { growthOf, momentOf, type Pair, type SweepTake } from './sweep-take.ts';
 
 /** Reads a deconvolved sweep through one gate. */
 export interface GatedReader {
@@ -10,8 +10,14 @@ export interface GatedReader {
   noise(hz: number): number | null;
 }
 
-/** Half the width of a fit, octaves. */
-const fitOctaves = 1 / 8;
+/**
+ * Half the width of a fit, octaves: an eighth takes most of a mains line away from the points beside it and at it; below the mains a sixteenth, where
+ * the subsonic corner bends the response.
+ */
+function fitOctaves(hz: number): number {
+  return hz < 40 ? 1 / 16 : 1 / 8;
+}
+
 /** Lags at which noise is read, to the length of the sweep. */
 const quietLags = 8;
 /** Orders between whose images noise is read, too. */
@@ -38,7 +44,7 @@ export function gatedReader(take: SweepTake, gate: Gate, flatten: Float64Array |
   const fitAt = (hz: number): LocalFit | null => {
     const known = fits.get(hz);
     if (known !== undefined) return known;
-    const fit = localFit(hz, stepHz, fitOctaves, fromHz + spread, highestHz - spread);
+    const fit = localFit(hz, stepHz, fitOctaves(hz), fromHz + spread, highestHz - spread);
     fits.set(hz, fit);
     return fit;
   };
@@ -60,7 +66,7 @@ export function gatedReader(take: SweepTake, gate: Gate, flatten: Float64Array |
 /** Lags that hold neither response nor a harmonic, and at which the recording was still or already running when the sweep passed `hz`. */
 export function lagsWithNoise(take: SweepTake, gate: Gate, hz: number): readonly number[] {
   const after = Array.from({ length: quietLags }, (_, n) => ((n + 1) * take.seconds) / quietLags).filter(
-    (lag) => lag > 2 * gate.after + gate.before,
+    (lag) => lag > gate.after + gate.before,
   );
   const between = orders
     .map((n) => (-growthOf(take) * (Math.log(n) + Math.log(n + 1))) / 2)

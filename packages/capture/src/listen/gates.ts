@@ -1,4 +1,5 @@
 import { samplesOf, spectrumOf, transformSize } from '../spectrum/fourier.ts';
+import { bridgeMains } from './bridge-mains.ts';
 
 /** A stretch of a deconvolved recording around a lag, s: whole from −before/2 to after/2, then a half cosine to nothing. */
 export interface Gate {
@@ -13,7 +14,7 @@ export interface Deconvolved {
   readonly samples: Float64Array;
 }
 
-/** Divides the spectrum of what came back by that of what went out, between two frequencies; nothing beyond them is kept. Both of the same length. */
+/** Divides the spectrum of what came back by that of what went out, between two frequencies; nothing beyond them is kept, nor the hum of the mains. Both of the same length. */
 export function deconvolver(
   sent: Float64Array,
   rate: number,
@@ -31,6 +32,7 @@ export function deconvolver(
       quotient[2 * k] = (re * a + im * b) / power;
       quotient[2 * k + 1] = (im * a - re * b) / power;
     }
+    bridgeMains(quotient, rate / size, recorded.length / rate);
     return { rate, samples: samplesOf(quotient) };
   };
 }
@@ -60,9 +62,9 @@ function weightAt(n: number, before: number, after: number): number {
   return share <= 0.5 ? 1 : 0.5 + 0.5 * Math.cos(2 * Math.PI * (share - 0.5));
 }
 
-/** Samples of the transform behind `gatedSpectrum`. */
+/** Samples of the transform behind `gatedSpectrum`: twice what the gate holds, so that a narrow fit finds bins enough. */
 export function gateSize(rate: number, { before, after }: Gate): number {
-  return transformSize((before + after) * rate + 2);
+  return transformSize(2 * (before + after) * rate);
 }
 
 function wrapped(n: number, size: number): number {

@@ -31,28 +31,31 @@ export function humLines(samples: Float64Array, rate: number): readonly HumLine[
     for (let k = from; k <= to; k++) sum += perHz[k]!;
     return sum;
   };
-  return ([50, 60] as const).flatMap((mains) =>
-    Array.from({ length: multiples }, (_, n) => n + 1).flatMap((multiple): HumLine[] => {
-      const nominal = mains * multiple;
-      if (nominal > 0.4 * rate) return [];
-      const reach = Math.ceil((nominal * offShare) / stepHz) + 1;
-      const middle = Math.round(nominal / stepHz);
-      let peak = middle - reach;
-      for (let k = middle - reach; k <= middle + reach; k++) if (perHz[k]! > perHz[peak]!) peak = k;
-      const own = sumOver(peak - skirt, peak + skirt);
-      const beside = (sumOver(peak - 4 * skirt, peak - 2 * skirt) + sumOver(peak + 2 * skirt, peak + 4 * skirt)) / 2;
-      if (own < standsOut * beside) return [];
-      const [left, here, right] = [perHz[peak - 1]!, perHz[peak]!, perHz[peak + 1]!].map(Math.log);
-      const shift = (left! - right!) / (2 * (left! - 2 * here! + right!));
-      return [{ hz: (peak + shift) * stepHz, mains, multiple, power: (own - beside) * stepHz }];
-    }),
-  ).filter((line, _, lines) => ownLine(line, lines));
+  return ([50, 60] as const)
+    .flatMap((mains) =>
+      Array.from({ length: multiples }, (_, n) => n + 1).flatMap((multiple): HumLine[] => {
+        const nominal = mains * multiple;
+        if (nominal > 0.4 * rate) return [];
+        const reach = Math.ceil((nominal * offShare) / stepHz) + 1;
+        const middle = Math.round(nominal / stepHz);
+        let peak = middle - reach;
+        for (let k = middle - reach; k <= middle + reach; k++) if (perHz[k]! > perHz[peak]!) peak = k;
+        const own = sumOver(peak - skirt, peak + skirt);
+        const beside = (sumOver(peak - 4 * skirt, peak - 2 * skirt) + sumOver(peak + 2 * skirt, peak + 4 * skirt)) / 2;
+        if (own < standsOut * beside) return [];
+        const [left, here, right] = [perHz[peak - 1]!, perHz[peak]!, perHz[peak + 1]!].map(Math.log);
+        const shift = (left! - right!) / (2 * (left! - 2 * here! + right!));
+        return [{ hz: (peak + shift) * stepHz, mains, multiple, power: (own - beside) * stepHz }];
+      }),
+    )
+    .filter((line, _, lines) => ownLine(line, lines));
 }
 
 /** A common multiple (300 Hz, 600 Hz) goes to the mains that shows more of its other multiples. */
 function ownLine({ mains, multiple }: HumLine, lines: readonly HumLine[]): boolean {
   const hz = mains * multiple;
-  const strength = (of: 50 | 60): number => lines.filter((line) => line.mains === of && (of * line.multiple) % 300 !== 0).length;
+  const strength = (of: 50 | 60): number =>
+    lines.filter((line) => line.mains === of && (of * line.multiple) % 300 !== 0).length;
   if (hz % 300 !== 0 || !lines.some((line) => line.mains !== mains && line.mains * line.multiple === hz)) return true;
   return mains === 50 ? strength(50) >= strength(60) : strength(60) > strength(50);
 }

@@ -16,7 +16,13 @@ export interface LaidRecording {
 
 export function layRecording(plan: SignalPlan, wav: Wav): LaidRecording {
   const { timeline, troubles: found } = alignment(plan, wav);
-  const lost = wav.lost.map((message): Trouble => ({ code: 'truncated', channel: null, fromS: null, toS: null, message }));
+  const lost = wav.lost.map((message): Trouble => ({
+    code: 'truncated',
+    channel: null,
+    fromS: null,
+    toS: null,
+    message,
+  }));
   if (timeline === null) return { timeline, channels: [], troubles: [...lost, ...found], mixed: false };
   const laid: Laid = { plan, wav, timeline };
   const { channels, troubles } = recordedChannels(laid);

@@ -33,31 +33,57 @@ export function listen(input: ListenInput): ListenAnswer {
   const expected = expectedGain(input);
   const board = layRecording(plan, recording);
   const set = loopback === null ? null : layRecording(plan, loopback);
-  const straight = new Map(set?.channels.map((channel) => [channel.name, channelReadings(channel, takeOf, flat, frequencies)]));
+  const straight = new Map(
+    set?.channels.map((channel) => [channel.name, channelReadings(channel, takeOf, flat, frequencies)]),
+  );
   const read = board.channels.map((channel): ReadChannel => {
     const readings = channelReadings(channel, takeOf, expected, frequencies);
     const own = straight.get(channel.name) ?? null;
     return { channel, readings, corrected: overLoopback(readings, own), overLoopback: own !== null };
   });
-  const troublesOf = (laid: LaidRecording, gain: typeof expected, readingsOf: (channel: LaidChannel) => readonly Reading[]) => [
+  const troublesOf = (
+    laid: LaidRecording,
+    gain: typeof expected,
+    readingsOf: (channel: LaidChannel) => readonly Reading[],
+  ) => [
     ...laid.troubles,
-    ...laid.channels.flatMap((channel) => channelTroubles(channel, takeOf, gain, readingsOf(channel))),
+    ...laid.channels
+      .flatMap((channel) => channelTroubles(channel, takeOf, gain, readingsOf(channel)))
+      // In a mix, what feeds both channels is louder than what feeds one.
+      .filter(({ code }) => !(laid.mixed && code === 'level-control')),
   ];
   const [one, other] = read;
   return {
     channels: read.map((each) => channelAnswer(each, input, set, expected)),
-    balanceDb: board.mixed || one === undefined || other === undefined ? null : balanceOf(one.corrected, other.corrected),
+    balanceDb:
+      board.mixed || one === undefined || other === undefined ? null : balanceOf(one.corrected, other.corrected),
     crosstalk: board.mixed ? [] : crosstalkOf(read, takeOf, expected),
     clock: board.timeline === null ? null : { ppm: board.timeline.ppm, offsetS: board.timeline.offsetS },
     problems: [
-      ...inRecording('board', troublesOf(board, expected, (channel) => read.find((each) => each.channel === channel)?.readings ?? [])),
-      ...(set === null ? [] : inRecording('loopback', troublesOf(set, flat, ({ name }) => straight.get(name) ?? []))),
-      ...inRecording('shorted', (shorted?.lost ?? []).map((message) => ({ code: 'truncated', channel: null, fromS: null, toS: null, message }))),
+      ...inRecording(
+        'board',
+        troublesOf(board, expected, (channel) => read.find((each) => each.channel === channel)?.readings ?? []),
+      ),
+      ...(set === null
+        ? []
+        : inRecording(
+            'loopback',
+            troublesOf(set, flat, ({ name }) => straight.get(name) ?? []),
+          )),
+      ...inRecording(
+        'shorted',
+        (shorted?.lost ?? []).map((message) => ({ code: 'truncated', channel: null, fromS: null, toS: null, message })),
+      ),
     ],
   };
 }
 
-function channelAnswer(read: ReadChannel, input: ListenInput, set: LaidRecording | null, expected: (hz: number) => Pair): ListenChannel {
+function channelAnswer(
+  read: ReadChannel,
+  input: ListenInput,
+  set: LaidRecording | null,
+  expected: (hz: number) => Pair,
+): ListenChannel {
   const { channel, readings, corrected } = read;
   const points = listenPoints(corrected, unityDb(read, input));
   const ratio = readings.find(({ hz }) => hz === 1000)?.ratio;
@@ -80,7 +106,12 @@ function unityDb({ overLoopback: over }: ReadChannel, { adapter, level, fullScal
 }
 
 /** Of the shorted recording, or of the plan's silence. */
-function noiseOf(channel: LaidChannel, { recording, shorted }: ListenInput, set: LaidRecording | null, scale: NoiseScale): ChannelNoise | null {
+function noiseOf(
+  channel: LaidChannel,
+  { recording, shorted }: ListenInput,
+  set: LaidRecording | null,
+  scale: NoiseScale,
+): ChannelNoise | null {
   const own = set?.channels.find(({ name }) => name === channel.name);
   const ownSilence = own === undefined ? null : silenceIn(own);
   if (shorted === null) {
@@ -95,15 +126,23 @@ function silenceIn({ laid, samples }: LaidChannel): Silence | null {
   const { plan, wav } = laid;
   const segment = plan.segments.find((each) => each.kind === 'silence' && isThere(laid, each));
   if (segment === undefined) return null;
-  const [from, to] = [segment.at + silenceLead, segment.at + segment.seconds].map((at) => Math.round(recordedAt(laid, at) * wav.rate));
+  const [from, to] = [segment.at + silenceLead, segment.at + segment.seconds].map((at) =>
+    Math.round(recordedAt(laid, at) * wav.rate),
+  );
   return { samples: samples.subarray(from, to), rate: wav.rate };
 }
 
-function crosstalkOf(read: readonly ReadChannel[], takeOf: TakeOf, expected: (hz: number) => Pair): readonly CrosstalkPoint[] {
+function crosstalkOf(
+  read: readonly ReadChannel[],
+  takeOf: TakeOf,
+  expected: (hz: number) => Pair,
+): readonly CrosstalkPoint[] {
   return read.flatMap((driven) =>
     read
       .filter((heard) => heard !== driven)
-      .flatMap(({ channel }) => crosstalkPoints(channel, { name: driven.channel.name, readings: driven.readings }, takeOf, expected)),
+      .flatMap(({ channel }) =>
+        crosstalkPoints(channel, { name: driven.channel.name, readings: driven.readings }, takeOf, expected),
+      ),
   );
 }
 

@@ -22,15 +22,33 @@ export function onPlayerClock(
     const at = from + n * step;
     const first = Math.max(0, Math.ceil(at - half));
     const last = Math.min(recording.length - 1, Math.floor(at + half));
-    let sum = 0;
-    for (let m = first; m <= last; m++) {
-      const place = Math.abs(at - m) * finesse;
-      const k = Math.trunc(place);
-      sum += recording[m]! * (kernel[k]! + (place - k) * (kernel[k + 1]! - kernel[k]!));
-    }
-    out[n] = sum;
+    // On either side the places in the table lie one sample apart, so that all have the same share between two values.
+    const middle = Math.min(last, Math.max(first - 1, Math.floor(at)));
+    out[n] =
+      side(recording, first, middle, 1, (at - first) * finesse, kernel) +
+      side(recording, last, middle + 1, -1, (last - at) * finesse, kernel);
   }
   return out;
+}
+
+/** Σ recording · kernel from one sample towards the middle; `place` is the first one's in the table, and each further one stands a sample nearer. */
+function side(
+  recording: Float64Array,
+  from: number,
+  to: number,
+  towards: 1 | -1,
+  place: number,
+  kernel: Float64Array,
+): number {
+  let k = Math.trunc(place);
+  const share = place - k;
+  let [here, next] = [0, 0];
+  for (let m = from; towards * (to - m) >= 0; m += towards) {
+    here += recording[m]! * kernel[k]!;
+    next += recording[m]! * kernel[k + 1]!;
+    k -= finesse;
+  }
+  return here + share * (next - here);
 }
 
 /** cutoff·sinc(cutoff·t)·window at t = k/finesse samples, k ≥ 0. */

@@ -27,7 +27,9 @@ export function channelTroubles(
     ...clipped,
     ...dropped,
     // A dropped buffer takes a piece out of what should be steady; a clipped tone is not at its level.
-    ...(clipped.length + dropped.length > 0 ? [] : levelControl(name, steadyLevels(channel), alikeLevels(channel, expected, readings))),
+    ...(clipped.length + dropped.length > 0
+      ? []
+      : levelControl(name, steadyLevels(channel), alikeLevels(channel, expected, readings))),
     ...(sweep === null ? [] : gateIn(channel, takeOf(channel, sweep))),
   ];
 }
@@ -42,10 +44,18 @@ function droppedIn(
   const { plan, wav, timeline } = laid;
   const take = takeOf(channel, sweep);
   const [start, end] = [plan.segments[0]!, plan.segments.at(-1)!];
-  const along = arrivals(take, expected).map(({ moment, late, within }): Anchor => ({ at: sweep.at - take.begins + moment, late, within }));
+  const along = arrivals(take, expected).map(({ moment, late, within }): Anchor => ({
+    at: sweep.at - take.begins + moment,
+    late,
+    within,
+  }));
   // Both markers were laid where they should be.
   const marker = (at: number): Anchor => ({ at, late: 0, within: 0 });
-  const anchors = [...(timeline.ppm === null ? [] : [marker(start.at)]), ...along, ...(timeline.ppm === null ? [] : [marker(end.at)])];
+  const anchors = [
+    ...(timeline.ppm === null ? [] : [marker(start.at)]),
+    ...along,
+    ...(timeline.ppm === null ? [] : [marker(end.at)]),
+  ];
   return droppedBuffers(laid, anchors, (from, to) => {
     const at = jumpBetween(samples, from * wav.rate, to * wav.rate);
     return at === null ? null : at / wav.rate;
@@ -55,26 +65,38 @@ function droppedIn(
 /** Every level tone in blocks. */
 function steadyLevels({ laid, name, samples }: LaidChannel): readonly (readonly LevelReading[])[] {
   return laid.plan.segments
-    .filter((segment) => segment.kind === 'level' && (segment.feeds === name || segment.feeds === 'both') && isThere(laid, segment))
-    .map(({ at, seconds }) => steadyBlocks(stretchOf(laid, samples, at + 0.1, seconds - 0.2), laid.plan.rate, recordedAt(laid, at + 0.1)));
+    .filter(
+      (segment) =>
+        segment.kind === 'level' && (segment.feeds === name || segment.feeds === 'both') && isThere(laid, segment),
+    )
+    .map(({ at, seconds }) =>
+      steadyBlocks(stretchOf(laid, samples, at + 0.1, seconds - 0.2), laid.plan.rate, recordedAt(laid, at + 0.1)),
+    );
 }
 
 /** Both markers; each level tone and the sweep as it passes that frequency. */
-function alikeLevels(channel: LaidChannel, expected: (hz: number) => Pair, readings: readonly Reading[]): readonly (readonly [LevelReading, LevelReading])[] {
+function alikeLevels(
+  channel: LaidChannel,
+  expected: (hz: number) => Pair,
+  readings: readonly Reading[],
+): readonly (readonly [LevelReading, LevelReading])[] {
   const { laid, name, samples } = channel;
   const { plan } = laid;
   const sweep = ownSweep(channel);
   const [first, last] = [plan.segments[0]!, plan.segments.at(-1)!].map((marker) => {
     const { at, seconds } = marker;
     const [whole] = steadyBlocks(stretchOf(laid, samples, at, seconds), plan.rate, recordedAt(laid, at));
-    return isThere(laid, marker) && whole !== undefined ? { ...whole, db: levelOf(stretchOf(laid, samples, at, seconds)) } : null;
+    return isThere(laid, marker) && whole !== undefined
+      ? { ...whole, db: levelOf(stretchOf(laid, samples, at, seconds)) }
+      : null;
   });
   const tones = plan.segments.flatMap((segment): (readonly [LevelReading, LevelReading])[] => {
     if (segment.kind !== 'level' || sweep === null || !isThere(laid, segment)) return [];
     const reading = readings.find(({ hz }) => hz === segment.hz);
     if (reading === undefined || (segment.feeds !== 'both' && segment.feeds !== name)) return [];
     const tone = toneOf(channel, segment, expected);
-    const passed = sweep.at + sweep.seconds * (Math.log(segment.hz / sweep.fromHz) / Math.log(sweep.toHz / sweep.fromHz));
+    const passed =
+      sweep.at + sweep.seconds * (Math.log(segment.hz / sweep.fromHz) / Math.log(sweep.toHz / sweep.fromHz));
     return [[spot(channel, segment.at, tone.ratio), spot(channel, passed, reading.ratio)]];
   });
   return first && last ? [[first, last], ...tones] : tones;

@@ -27,7 +27,10 @@ export function isThere(laid: Laid, { at, seconds }: Pick<Segment, 'at' | 'secon
 }
 
 /** Quiet before and after a segment, s: the gap to its neighbours, not more than one. */
-export function quietAround({ segments, seconds }: SignalPlan, segment: Segment): { readonly before: number; readonly after: number } {
+export function quietAround(
+  { segments, seconds }: SignalPlan,
+  segment: Segment,
+): { readonly before: number; readonly after: number } {
   const n = segments.indexOf(segment);
   const [previous, next] = [segments[n - 1], segments[n + 1]];
   const before = segment.at - (previous === undefined ? 0 : previous.at + previous.seconds);

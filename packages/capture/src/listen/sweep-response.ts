@@ -30,21 +30,26 @@ const crossover = 200;
  * as spectra, gives the response at lag 0 and harmonic N on its own, `growthOf(take)·ln N` earlier. The response is gated, divided by the `expected`
  * gain from played to recorded (to a factor and a delay), and read by a local fit: what is left is nearly flat, so that gate and fit hardly touch it.
  */
-export function sweepResponse(take: SweepTake, expected: (hz: number) => Pair, frequencies: readonly number[]): SweepResponse {
+export function sweepResponse(
+  take: SweepTake,
+  expected: (hz: number) => Pair,
+  frequencies: readonly number[],
+): SweepResponse {
   const { rate } = take;
   const { heard, shape } = take;
   const { long, longHarmonic, short } = gatesOf(take);
   const shortSteps = rate / gateSize(rate, short);
   const flattenShort = flattening(short, rate, shape, expected, 0);
   const delayS = delayOf(gatedSpectrum(heard, 0, short), flattenShort, shortSteps, take);
-  const [bass, rest] = [long, short].map((gate) => gatedReader(take, gate, flattening(gate, rate, shape, expected, delayS)));
+  const flat = [long, short].map((gate) => flattening(gate, rate, shape, expected, delayS));
+  const [bass, rest] = [long, short].map((gate, n) => gatedReader(take, gate, flat[n]!));
   const [bassHarmonics, harmonics] = [longHarmonic, short].map((gate) => gatedReader(take, gate, null));
-  const fundamental = [long, short].map((gate) => gatedReader(take, gate, null));
   const points = frequencies.flatMap((hz): SweepPoint[] => {
-    const reader = hz < crossover ? bass! : rest!;
+    const [reader, gate, flattened] = hz < crossover ? [bass!, long, flat[0]!] : [rest!, short, flat[1]!];
     const ratio = reader.value(hz, 0);
-    const level = fundamental[hz < crossover ? 0 : 1]!.value(hz, 0);
-    if (ratio === null || level === null) return [];
+    if (ratio === null) return [];
+    const bin = Math.round((hz * gateSize(rate, gate)) / rate);
+    const fundamental = powerOf(ratio) * powerOf([flattened[2 * bin]!, flattened[2 * bin + 1]!]);
     const noise = reader.noise(hz);
     return [
       {
@@ -52,7 +57,7 @@ export function sweepResponse(take: SweepTake, expected: (hz: number) => Pair, f
         ratio,
         snrDb: noise === null ? null : 10 * Math.log10(powerOf(ratio) / noise),
         harmonics: harmonicOrders.map((order) =>
-          harmonicOf(order, hz, order * hz < crossover ? bassHarmonics! : harmonics!, take, powerOf(level)),
+          harmonicOf(order, hz, order * hz < crossover ? bassHarmonics! : harmonics!, take, fundamental),
         ),
       },
     ];
@@ -80,7 +85,13 @@ function gatesOf(take: SweepTake): Gates {
   };
 }
 
-function harmonicOf(order: number, hz: number, reader: GatedReader, take: SweepTake, fundamental: number): Harmonic | null {
+function harmonicOf(
+  order: number,
+  hz: number,
+  reader: GatedReader,
+  take: SweepTake,
+  fundamental: number,
+): Harmonic | null {
   const value = reader.value(order * hz, -growthOf(take) * Math.log(order));
   const noise = reader.noise(order * hz);
   if (value === null || noise === null) return null;
@@ -92,7 +103,13 @@ function harmonicOf(order: number, hz: number, reader: GatedReader, take: SweepT
 }
 
 /** What is expected at each bin of a gate: the sweep's own shape, as the same gate shows it, times the gain, times the delay. */
-function flattening(gate: Gate, rate: number, shape: Deconvolved | null, expected: (hz: number) => Pair, delayS: number): Float64Array {
+function flattening(
+  gate: Gate,
+  rate: number,
+  shape: Deconvolved | null,
+  expected: (hz: number) => Pair,
+  delayS: number,
+): Float64Array {
   const size = gateSize(rate, gate);
   const shaped = shape === null ? null : gatedSpectrum(shape, 0, gate);
   const out = new Float64Array(size + 2);
@@ -108,21 +125,25 @@ function flattening(gate: Gate, rate: number, shape: Deconvolved | null, expecte
   return out;
 }
 
-/** s of the straight line in phase that fits best from 1 kHz to the octave below the sweep's end, by the phase from bin to bin. */
+/**
+ * s of the straight line in phase that fits best from 1 kHz to the octave below the sweep's end, by the phase from bin to bin; a bin counts by its power, which
+ * is by how little noise there is in it.
+ */
 function delayOf(heard: Float64Array, flatten: Float64Array, stepHz: number, { highestHz }: SweepTake): number {
   let [re, im] = [0, 0];
   for (let k = Math.ceil(1000 / stepHz); k < Math.floor(highestHz / 2 / stepHz); k++) {
-    const [a, b] = over(heard, flatten, k);
-    const [c, d] = over(heard, flatten, k + 1);
+    const [a, b] = turnedBack(heard, flatten, k);
+    const [c, d] = turnedBack(heard, flatten, k + 1);
     re += c * a + d * b;
     im += d * a - c * b;
   }
   return -Math.atan2(im, re) / (2 * Math.PI * stepHz);
 }
 
-function over(spectrum: Float64Array, divisor: Float64Array, k: number): Pair {
+/** A bin less the phase that is expected of it. */
+function turnedBack(spectrum: Float64Array, expected: Float64Array, k: number): Pair {
   const [re, im] = [spectrum[2 * k]!, spectrum[2 * k + 1]!];
-  const [a, b] = [divisor[2 * k]!, divisor[2 * k + 1]!];
-  const power = a * a + b * b;
-  return [(re * a + im * b) / power, (im * a - re * b) / power];
+  const [a, b] = [expected[2 * k]!, expected[2 * k + 1]!];
+  const size = Math.hypot(a, b);
+  return [(re * a + im * b) / size, (im * a - re * b) / size];
 }

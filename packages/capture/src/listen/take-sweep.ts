@@ -29,12 +29,19 @@ export function sweepTaker(plan: SignalPlan, segment: SweepSegment, highestHz: n
   return (laid, samples) => {
     const recorded = stretchOf(laid, samples, segment.at - before, lasts);
     const dc = meanOf(recorded, lead, recorded.length - tail);
-    for (let n = 0; n < recorded.length; n++) {
-      const share = Math.min(1, n / (fadeShare * lead), (recorded.length - 1 - n) / (fadeShare * tail));
-      recorded[n] = (recorded[n]! - dc) * (0.5 - 0.5 * Math.cos(Math.PI * share));
-    }
+    for (let n = 0; n < recorded.length; n++) recorded[n] = recorded[n]! - dc;
+    fade(recorded, fadeShare * lead, fadeShare * tail);
     return { rate, heard: divide(recorded), shape, begins: before, lasts, seconds, fromHz, toHz, highestHz: top };
   };
+}
+
+/** Half cosines over the first and the last samples, in place. */
+function fade(samples: Float64Array, first: number, last: number): void {
+  for (let n = 0; n < first; n++) samples[n] = samples[n]! * (0.5 - 0.5 * Math.cos((Math.PI * n) / first));
+  for (let n = 0; n < last; n++) {
+    const at = samples.length - 1 - n;
+    samples[at] = samples[at]! * (0.5 - 0.5 * Math.cos((Math.PI * n) / last));
+  }
 }
 
 /** Of the samples before one and from another on. */

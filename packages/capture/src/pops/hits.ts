@@ -18,57 +18,66 @@ export interface Hit {
 /** A slow event and a fast one no further apart are the same. */
 const sameTime = 0.01;
 
-/** A slow event so near a stronger one, and not stronger than this share of it, is what the other one's shape leaves. */
+/** A gap of this share of how long something has lasted does not end it. */
+const tailShare = 0.3;
+
+/**
+ * A slow event so near a stronger one, and not as strong as this share of it, is what the other one leaves: a level that coupling capacitors bring
+ * back, or the predictor's own memory. A pulse shorter than this may count once.
+ */
 const shadow = 0.08;
-const shadowShare = 0.75;
+const shadowShare = 0.9;
 
 /** Crackle: no fewer clicks, none more than so many s behind the one before. */
 const fewestInBurst = 5;
 const burstGap = 0.05;
 
-/** Joins what was found at each rate into hits, in order of time. `fast`: each in the order of time, finest rate first. */
-export function joinHits(fast: readonly (readonly Candidate[])[], slow: readonly Candidate[]): readonly Hit[] {
-  const hits = mergeClicks(fast);
-  const alone: Hit[] = [];
-  let first = 0;
-  for (const event of outOfShadow(slow)) {
-    while (first < hits.length && hits[first]!.at < event.at - sameTime) first++;
-    const near = nearest(hits, first, event.at);
-    if (near === null) alone.push(hitOf(event.at, event.height, event.shape));
-    else if (event.shape === 'step') hits[near] = hitOf(hits[near]!.at, event.height, 'step');
-    else hits[near] = { ...hits[near]!, height: larger(hits[near]!.height, event.height) };
-  }
-  return gatherBursts([...hits, ...alone].sort((a, b) => a.at - b.at));
+/**
+ * Joins what was found at each rate into hits, in order of time: a coarser rate adds what the finer ones did not see. `fast`: clicks in the order of
+ * time, finest rate first; `slow`: clicks and steps.
+ */
+export function joinHits([finest = [], ...coarser]: readonly (readonly Candidate[])[], slow: readonly Candidate[]): readonly Hit[] {
+  let seen = mergeTails(finest);
+  for (const candidates of coarser) seen = withCandidates(seen, mergeTails(candidates), quietTime);
+  return gatherBursts(withCandidates(seen, outOfShadow(slow), sameTime).map(hitOf));
 }
 
-function hitOf(at: number, height: number, kind: HitKind): Hit {
-  return { at, height, kind, clicks: 1, lasts: 0 };
+function hitOf({ at, height, shape }: Candidate): Hit {
+  return { at, height, kind: shape, clicks: 1, lasts: 0 };
 }
 
 function larger(a: number, b: number): number {
   return Math.abs(b) > Math.abs(a) ? b : a;
 }
 
-/** Clicks seen at several rates are one, told by the finest of them. */
-function mergeClicks(layers: readonly (readonly Candidate[])[]): Hit[] {
-  const inTime = layers
-    .flatMap((candidates, layer) => candidates.map((candidate) => ({ candidate, layer })))
-    .sort((a, b) => a.candidate.at - b.candidate.at);
-  const hits: Hit[] = [];
-  let [until, finest] = [-Infinity, Infinity];
-  for (const { candidate, layer } of inTime) {
-    const last = hits.at(-1);
-    if (last === undefined || candidate.at - until > quietTime) {
-      hits.push(hitOf(candidate.at, candidate.height, 'click'));
-      [until, finest] = [candidate.until, layer];
-      continue;
-    }
-    const at = layer < finest ? candidate.at : last.at;
-    hits[hits.length - 1] = hitOf(at, larger(last.height, candidate.height), 'click');
-    until = Math.max(until, candidate.until);
-    finest = Math.min(finest, layer);
+/** A long one fades among the noise with gaps: what follows it at once, measured by how long it lasts, is still the same. */
+function mergeTails(candidates: readonly Candidate[]): readonly Candidate[] {
+  const merged: Candidate[] = [];
+  for (const candidate of candidates) {
+    const last = merged.at(-1);
+    if (last !== undefined && candidate.at - last.until <= Math.max(quietTime, tailShare * (last.until - last.at))) {
+      merged[merged.length - 1] = { ...last, until: candidate.until, height: larger(last.height, candidate.height) };
+    } else merged.push(candidate);
   }
-  return hits;
+  return merged;
+}
+
+/** Both in order of time. What is seen already keeps its time; a step tells its height and its kind better than the edge alone. */
+function withCandidates(seen: readonly Candidate[], candidates: readonly Candidate[], apart: number): readonly Candidate[] {
+  const joined = [...seen];
+  const alone: Candidate[] = [];
+  let first = 0;
+  for (const candidate of candidates) {
+    while (first < seen.length && seen[first]!.until < candidate.at - apart) first++;
+    let near: number | null = null;
+    for (let n = first; n < seen.length && seen[n]!.at <= candidate.until + apart; n++) {
+      if (near === null || Math.abs(seen[n]!.at - candidate.at) < Math.abs(seen[near]!.at - candidate.at)) near = n;
+    }
+    if (near === null) alone.push(candidate);
+    else if (candidate.shape === 'step') joined[near] = { ...joined[near]!, shape: 'step', height: candidate.height };
+    else joined[near] = { ...joined[near]!, height: larger(joined[near]!.height, candidate.height) };
+  }
+  return [...joined, ...alone].sort((a, b) => a.at - b.at);
 }
 
 function outOfShadow(slow: readonly Candidate[]): readonly Candidate[] {
@@ -81,14 +90,6 @@ function outOfShadow(slow: readonly Candidate[]): readonly Candidate[] {
     }
     return true;
   });
-}
-
-function nearest(hits: readonly Hit[], first: number, at: number): number | null {
-  let near: number | null = null;
-  for (let n = first; n < hits.length && hits[n]!.at <= at + sameTime; n++) {
-    if (near === null || Math.abs(hits[n]!.at - at) < Math.abs(hits[near]!.at - at)) near = n;
-  }
-  return near;
 }
 
 /** Clicks close behind each other become one hit; steps stand for themselves. */

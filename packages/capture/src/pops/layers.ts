@@ -38,14 +38,14 @@ export interface LayerOptions {
 /** Samples of a stretch: the scale of its noise is then known to 1 % (1.17/√n; the median of magnitudes, Gaussian noise). */
 const hop = 16_384;
 
-/** Seconds within which what stands out is one event. */
-export const quietTime: number = 0.003;
+/** Seconds within which what stands out is one event, beside the predictor's own memory. */
+export const quietTime: number = 0.001;
 
 /** Clicks, sample by sample. Order 32: enough for an equaliser's slopes and a recorder's filters; more did not lower the error of either. */
 export function clickLayer({ rate, factor, threshold, step }: LayerOptions): Layer {
   const order = 32;
   const slow = rate / factor;
-  const quiet = Math.ceil(quietTime * slow);
+  const quiet = Math.max(order, Math.ceil(quietTime * slow));
   const cut = { hop, lead: order, tail: 2 * quiet };
   const candidates: Candidate[] = [];
   const unitHeights = { click: [] as number[], step: [] as number[] };

@@ -39,7 +39,9 @@ const plan: z.ZodType<SignalPlan> = z
   .superRefine(({ seconds, segments }, context) => {
     segments.forEach((each, n) => {
       if (each.at + each.seconds > seconds) context.addIssue({ code: 'custom', path: ['segments', n, 'seconds'] });
-      const inside = each.kind !== 'tones' || each.tones.every((tone) => tone.at >= each.at && tone.at + tone.seconds <= each.at + each.seconds);
+      const inside =
+        each.kind !== 'tones' ||
+        each.tones.every((tone) => tone.at >= each.at && tone.at + tone.seconds <= each.at + each.seconds);
       if (!inside) context.addIssue({ code: 'custom', path: ['segments', n, 'tones'] });
     });
   });

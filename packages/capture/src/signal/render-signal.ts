@@ -1,5 +1,5 @@
 import { shapingDb } from './shaping.ts';
-import type { MarkerSegment, Segment, Shaping, SignalPlan, SweepSegment } from './signal-plan.ts';
+import type { MarkerSegment, Segment, SignalPlan, SweepSegment } from './signal-plan.ts';
 
 /** Steady tones start and end over this time, so that they do not click. */
 const toneFadeSeconds = 0.02;
@@ -56,16 +56,13 @@ function sweep(segment: SweepSegment, frames: number, { rate, shaping, levelDbfs
   const R = Math.log(toHz / fromHz);
   const turns = (2 * Math.PI * fromHz * seconds) / R;
   const fade = fades(frames, fadeInSeconds * rate, fadeOutSeconds * rate);
+  const level = amplitude(levelDbfs);
+  // A sweep is slow enough to be a steady sine at every instant: it is shaped at the frequency that is played just then.
+  const shape = (t: number): number => (shaping === 'flat' ? 1 : amplitude(shapingDb(shaping, sweepHz(segment, t))));
   return Float64Array.from({ length: frames }, (_, n) => {
     const t = n / rate;
-    const level = amplitude(levelDbfs + levelAlong(shaping, segment, t));
-    return level * fade(n) * Math.sin(turns * Math.expm1((t * R) / seconds));
+    return level * shape(t) * fade(n) * Math.sin(turns * Math.expm1((t * R) / seconds));
   });
-}
-
-/** The shaping at the frequency that is played just then: a sweep is slow enough to be a steady sine at every instant. */
-function levelAlong(shaping: Shaping, segment: SweepSegment, t: number): number {
-  return shaping === 'flat' ? 0 : shapingDb(shaping, sweepHz(segment, t));
 }
 
 /** Linear in frequency, so that its energy is even between both ends. */

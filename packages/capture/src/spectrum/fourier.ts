@@ -7,16 +7,18 @@ interface Transform {
   inverseTransform(out: Float64Array, spectrum: Float64Array): void;
 }
 
-const prepared = new Map<number, Transform>();
-/** Of larger transforms the tables alone take tens of megabytes, and are made in a tenth of the time that the transform takes. */
-const largestKept = 2 ** 18;
+/** Sizes up to this are kept once they are made; of larger ones, whose tables take tens of megabytes, the last alone. */
+const largestKept = 2 ** 17;
+const kept = new Map<number, Transform>();
+let lastLarge: { readonly size: number; readonly transform: Transform } | null = null;
 
 function transformOf(size: number): Transform {
-  const known = prepared.get(size);
+  const known = lastLarge?.size === size ? lastLarge.transform : kept.get(size);
   if (known !== undefined) return known;
-  const made = new FFT(size) as Transform;
-  if (size <= largestKept) prepared.set(size, made);
-  return made;
+  const transform = new FFT(size) as Transform;
+  if (size <= largestKept) kept.set(size, transform);
+  else lastLarge = { size, transform };
+  return transform;
 }
 
 /** The smallest power of two that holds so many samples; at least 2. */

@@ -30,7 +30,12 @@ export function powerDensity(samples: Float64Array, rate: number, size: number):
 }
 
 /** ∫ density · weight over a band in Hz; the values at its ends count in part. */
-export function bandPower({ stepHz, perHz }: PowerDensity, from: number, to: number, weight: (hz: number) => number = () => 1): number {
+export function bandPower(
+  { stepHz, perHz }: PowerDensity,
+  from: number,
+  to: number,
+  weight: (hz: number) => number = () => 1,
+): number {
   let sum = 0;
   for (let k = 0; k < perHz.length; k++) {
     const share = Math.min(to, (k + 0.5) * stepHz) - Math.max(from, (k - 0.5) * stepHz);

@@ -29,7 +29,9 @@ export function readChunks(source: ByteSource): Chunks | WavFault {
   const kind = letters(riff, 0);
   if (kind === 'RIFX') return notWav('is big-endian (RIFX); save it as an ordinary WAV file');
   if ((kind !== 'RIFF' && kind !== 'RF64') || letters(riff, 8) !== 'WAVE') {
-    return notWav(source.length === 0 ? 'is empty; record it anew' : 'is no WAV file; export the recording as WAV (PCM)');
+    return notWav(
+      source.length === 0 ? 'is empty; record it anew' : 'is no WAV file; export the recording as WAV (PCM)',
+    );
   }
   const list: Chunk[] = [];
   const lost: string[] = [];

@@ -11,6 +11,7 @@ export function readWav(bytes: Uint8Array): WavOutcome<Wav> {
   const { rate, bits, format, frames, frameBytes, dataAt } = header;
   const channels = Array.from({ length: header.channels }, () => new Float64Array(frames));
   const notNumbers = decodeFrames(bytes.subarray(dataAt, dataAt + frames * frameBytes), header, channels);
-  const lost = notNumbers > 0 ? [...header.lost, `${notNumbers} samples are no numbers and were taken as 0`] : header.lost;
+  const lost =
+    notNumbers > 0 ? [...header.lost, `${notNumbers} samples are no numbers and were taken as 0`] : header.lost;
   return { ok: true, value: { rate, bits, format, channels, frames, lost } };
 }

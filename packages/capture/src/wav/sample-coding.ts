@@ -34,7 +34,8 @@ const [slowest, fastest] = [1000, 1_536_000];
 
 /** Reads the content of a `fmt ` chunk that stands at byte `at` of its file. */
 export function readSampleCoding(content: Uint8Array, at: number): SampleCoding | WavFault {
-  if (content.length < 16) return wrong(at, `its format chunk has ${content.length} bytes of 16 or more; save the recording anew`);
+  if (content.length < 16)
+    return wrong(at, `its format chunk has ${content.length} bytes of 16 or more; save the recording anew`);
   const fields = view(content);
   const written = fields.getUint16(0, true);
   const channels = fields.getUint16(2, true);
@@ -43,25 +44,40 @@ export function readSampleCoding(content: Uint8Array, at: number): SampleCoding 
   const containerBits = fields.getUint16(14, true);
   const extensible = written === extensibleTag;
   if (extensible && (content.length < 40 || !subformatRest.every((byte, n) => content[26 + n] === byte))) {
-    return { code: 'unknown-coding', byte: at + 24, message: 'its samples are coded in no known way; export the recording as PCM' };
+    return {
+      code: 'unknown-coding',
+      byte: at + 24,
+      message: 'its samples are coded in no known way; export the recording as PCM',
+    };
   }
   const tag = extensible ? fields.getUint16(24, true) : written;
   if (tag !== pcmTag && tag !== floatTag) {
     const name = compressed[tag] ?? `number ${tag}`;
-    return { code: 'unknown-coding', byte: at, message: `its samples are coded as ${name}; export the recording as PCM` };
+    return {
+      code: 'unknown-coding',
+      byte: at,
+      message: `its samples are coded as ${name}; export the recording as PCM`,
+    };
   }
   if (channels < 1 || channels > mostChannels) {
     return wrong(at + 2, `it says ${channels} channels; save the recording with 1 to ${mostChannels}`);
   }
-  if (rate < slowest || rate > fastest) return wrong(at + 4, `it says ${rate} frames a second; save the recording at 44100 or more`);
+  if (rate < slowest || rate > fastest)
+    return wrong(at + 4, `it says ${rate} frames a second; save the recording at 44100 or more`);
   const format = tag === floatTag ? 'float' : 'pcm';
   const sampleBytes = frameBytes / channels;
   const fits =
     format === 'float'
       ? (sampleBytes === 4 || sampleBytes === 8) && containerBits === 8 * sampleBytes
-      : Number.isInteger(sampleBytes) && sampleBytes <= 4 && containerBits > 0 && Math.ceil(containerBits / 8) <= sampleBytes;
+      : Number.isInteger(sampleBytes) &&
+        sampleBytes <= 4 &&
+        containerBits > 0 &&
+        Math.ceil(containerBits / 8) <= sampleBytes;
   if (!fits) {
-    return wrong(at + 12, `it says ${containerBits} bits in frames of ${frameBytes} bytes; save the recording as 16 or 24 bit PCM`);
+    return wrong(
+      at + 12,
+      `it says ${containerBits} bits in frames of ${frameBytes} bytes; save the recording as 16 or 24 bit PCM`,
+    );
   }
   const valid = extensible ? fields.getUint16(18, true) : 0;
   const bits = valid > 0 && valid < containerBits ? valid : containerBits;

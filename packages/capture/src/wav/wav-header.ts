@@ -13,11 +13,16 @@ export function wavHeader(source: ByteSource): WavOutcome<WavHeader> {
   const fmt = list.find(({ id }) => id === 'fmt ');
   const data = list.find(({ id }) => id === 'data');
   if (!fmt) {
-    return refused({ code: 'no-format', byte: 12, message: 'it does not say how its samples are coded; save the recording anew' });
+    return refused({
+      code: 'no-format',
+      byte: 12,
+      message: 'it does not say how its samples are coded; save the recording anew',
+    });
   }
   const coding = readSampleCoding(source.read(fmt.at, Math.min(fmt.size ?? 0, 64)), fmt.at);
   if ('code' in coding) return refused(coding);
-  if (!data) return refused({ code: 'no-data', byte: source.length, message: 'it ends before any sound; record it anew' });
+  if (!data)
+    return refused({ code: 'no-data', byte: source.length, message: 'it ends before any sound; record it anew' });
 
   const lost = [...chunks.lost];
   const frameBytes = coding.channels * coding.sampleBytes;

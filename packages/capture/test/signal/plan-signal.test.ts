@@ -63,13 +63,15 @@ describe('a plan', () => {
     fc.assert(
       fc.property(wishes, (wished) => {
         const plan = planSignal(wished);
-        const highest = Math.max(...renderSignal(plan).map((samples) => samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0)));
+        const highest = Math.max(
+          ...renderSignal(plan).map((samples) => samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0)),
+        );
         const db = 20 * Math.log10(highest);
         expect(db).toBeLessThanOrEqual(plan.peakDbfs + 1e-9);
         // The fade at the end of a shaped sweep takes off its last half decibel; sampling of the highest tones the rest.
         expect(db).toBeGreaterThan(plan.peakDbfs - 1);
       }),
-      { seed: 20261125, numRuns: 15 },
+      { seed: 20261125, numRuns: 5 },
     );
   });
 
@@ -78,7 +80,9 @@ describe('a plan', () => {
     const [left, right] = renderSignal(plan);
     const power = (samples: Float64Array, n: number): number => {
       const { at, seconds } = plan.segments[n]!;
-      return samples.subarray(Math.round(at * plan.rate), Math.round((at + seconds) * plan.rate)).reduce((sum, x) => sum + x * x, 0);
+      return samples
+        .subarray(Math.round(at * plan.rate), Math.round((at + seconds) * plan.rate))
+        .reduce((sum, x) => sum + x * x, 0);
     };
     expect([power(left, 1) > 0, power(right, 1), power(left, 2), power(right, 2) > 0]).toEqual([true, 0, 0, true]);
     expect(power(left, 3)).toBe(power(right, 3));
@@ -91,7 +95,10 @@ describe('a plan', () => {
     const [left] = renderSignal(plan);
     const middle = left.subarray((at + 0.5) * plan.rate, (at + seconds - 0.5) * plan.rate);
     // Whole periods: only rounding is left.
-    expect(Math.sqrt(middle.reduce((sum, x) => sum + x * x, 0) / middle.length)).toBeCloseTo(10 ** (-12 / 20) / Math.SQRT2, 12);
+    expect(Math.sqrt(middle.reduce((sum, x) => sum + x * x, 0) / middle.length)).toBeCloseTo(
+      10 ** (-12 / 20) / Math.SQRT2,
+      12,
+    );
   });
 
   it('goes up to 40 kHz, or 0.45 of the rate', () => {
@@ -111,7 +118,9 @@ describe('a plan', () => {
 describe('silence stays silent', () => {
   it('also where the rest is dithered', () => {
     const plan = planSignal({ ...short, steps: ['silence', 'level'] });
-    const wav = readWav(writeWav({ rate: plan.rate, bits: 16, format: 'pcm', channels: renderSignal(plan), dither: 1 }));
+    const wav = readWav(
+      writeWav({ rate: plan.rate, bits: 16, format: 'pcm', channels: renderSignal(plan), dither: 1 }),
+    );
     if (!wav.ok) throw new Error(wav.error.message);
     const { at, seconds } = plan.segments[1]!;
     const silence = wav.value.channels[0]!.subarray(at * plan.rate, (at + seconds) * plan.rate);
@@ -133,8 +142,8 @@ describe('a plan as a file', () => {
 
   it.each([
     ['a word for a number', '"rate": 48000', '"rate": "fast"', 3, 11],
-    ['an unknown stretch', '"kind": "level"', '"kind": "warble"', 23, 15],
-    ['a stretch past the end', '"seconds": 3,', '"seconds": 300,', 25, 18],
+    ['an unknown stretch', '"kind": "level"', '"kind": "warble"', 19, 15],
+    ['a stretch past the end', '"seconds": 3,', '"seconds": 300,', 21, 18],
     ['more than memory holds', /"seconds": [\d.]+,/, '"seconds": 1e9,', 4, 14],
     ['not finite', '"rate": 48000', '"rate": 1e999', 3, 11],
   ])('%s is refused at its place', (_, was, is, line, column) => {
@@ -147,7 +156,7 @@ describe('a plan as a file', () => {
     ]);
   });
 
-  it.each([['', '{', '[]', 'RIFF', '1']])('%j is no plan', (text) => {
+  it.each(['', '{', '[]', 'RIFF', '1'])('%j is no plan', (text) => {
     expect(readSignalPlan(text, 'x').ok).toBe(false);
   });
 

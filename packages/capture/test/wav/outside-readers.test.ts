@@ -98,9 +98,12 @@ function written(coding: Pick<WavToWrite, 'bits' | 'format'>): string {
 }
 
 describe('general readers agree on length, rate and level', () => {
-  it.skipIf(!waveThere).each(codings.filter(({ format }) => format === 'pcm'))("Python's wave: $format $bits", (coding) => {
-    expectSame(python(pythonWave, written(coding)));
-  });
+  it.skipIf(!waveThere).each(codings.filter(({ format }) => format === 'pcm'))(
+    "Python's wave: $format $bits",
+    (coding) => {
+      expectSame(python(pythonWave, written(coding)));
+    },
+  );
 
   it.skipIf(!scipyThere).each(codings)('SciPy: $format $bits', (coding) => {
     expectSame(python(scipyWavfile, written(coding)));
@@ -128,7 +131,9 @@ describe('what wavefile 11 writes', () => {
     ['64', 'float'],
   ])('%s is read with the same samples', (depth, format) => {
     const theirs = new wavefile.WaveFile();
-    const ramp = [-100, -1, 0, 1, 100].map((value) => (format === 'float' ? value / 100 : depth === '8' ? value + 128 : value));
+    const ramp = [-100, -1, 0, 1, 100].map((value) =>
+      format === 'float' ? value / 100 : depth === '8' ? value + 128 : value,
+    );
     theirs.fromScratch(2, 44_100, depth, [ramp, ramp.toReversed()]);
     const ours = readWav(theirs.toBuffer());
     if (!ours.ok) throw new Error(ours.error.message);

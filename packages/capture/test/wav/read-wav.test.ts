@@ -59,7 +59,9 @@ describe('codings, as the specification of 1991 and its extension have them', ()
 
 describe('odd and damaged files say what was lost', () => {
   it('skips other chunks, odd ones with their padding byte', () => {
-    const wav = read(riff([chunk('LIST', ascii('odd')), fmt(), chunk('bext', ascii('12345')), chunk('data', two), chunk('LIST', two)]));
+    const wav = read(
+      riff([chunk('LIST', ascii('odd')), fmt(), chunk('bext', ascii('12345')), chunk('data', two), chunk('LIST', two)]),
+    );
     expect([wav.frames, wav.lost]).toEqual([1, []]);
   });
 
@@ -112,13 +114,23 @@ describe('what is no recording is refused with its place', () => {
     ['text', ascii('left,right\n0,0\n'), 'not-wav', 0],
     ['a big-endian file', riff([fmt()], { kind: 'RIFX' }), 'not-wav', 0],
     ['no format', riff([chunk('data', two)]), 'no-format', 12],
-    ['a format that is cut off', join([ascii('RIFF'), u32(20), ascii('WAVEfmt '), u32(16), u16(1)]), 'wrong-format', 20],
+    [
+      'a format that is cut off',
+      join([ascii('RIFF'), u32(20), ascii('WAVEfmt '), u32(16), u16(1)]),
+      'wrong-format',
+      20,
+    ],
     ['no data', riff([fmt()]), 'no-data', 36],
     ['A-law', riff([fmt({ tag: 6, bits: 8 }), chunk('data', two)]), 'unknown-coding', 20],
     ['an unknown subformat', riff([extensibleFmt({ tag: 0x92 }), chunk('data', two)]), 'unknown-coding', 20],
     ['no channels', riff([fmt({ channels: 0, frameBytes: 2 }), chunk('data', two)]), 'wrong-format', 22],
     ['no rate', riff([fmt({ rate: 0 }), chunk('data', two)]), 'wrong-format', 24],
-    ['frames that do not hold the samples', riff([fmt({ frameBytes: 3, bits: 32 }), chunk('data', two)]), 'wrong-format', 32],
+    [
+      'frames that do not hold the samples',
+      riff([fmt({ frameBytes: 3, bits: 32 }), chunk('data', two)]),
+      'wrong-format',
+      32,
+    ],
     ['16 bit floating point', riff([fmt({ tag: 3 }), chunk('data', two)]), 'wrong-format', 32],
   ])('%s', (_, bytes, code, byte) => {
     expect(fault(bytes)).toEqual({ code, byte });

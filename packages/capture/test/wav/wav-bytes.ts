@@ -1,10 +1,17 @@
 /** RIFF files put together by hand from the 1991 specification, sound or as broken as a test wants them. */
-export function riff(chunks: readonly Uint8Array[], { kind = 'RIFF', size }: { kind?: string; size?: number } = {}): Uint8Array {
+export function riff(
+  chunks: readonly Uint8Array[],
+  { kind = 'RIFF', size }: { kind?: string; size?: number } = {},
+): Uint8Array {
   const body = join([ascii('WAVE'), ...chunks]);
   return join([ascii(kind), u32(size ?? body.length), body]);
 }
 
-export function chunk(id: string, content: Uint8Array, { padded = true, size }: { padded?: boolean; size?: number } = {}): Uint8Array {
+export function chunk(
+  id: string,
+  content: Uint8Array,
+  { padded = true, size }: { padded?: boolean; size?: number } = {},
+): Uint8Array {
   const padding = padded && content.length % 2 === 1 ? [new Uint8Array(1)] : [];
   return join([ascii(id), u32(size ?? content.length), content, ...padding]);
 }
@@ -17,7 +24,13 @@ interface Format {
   readonly frameBytes?: number;
 }
 
-export function fmt({ tag = 1, channels = 1, rate = 48_000, bits = 16, frameBytes = (channels * bits) / 8 }: Format = {}): Uint8Array {
+export function fmt({
+  tag = 1,
+  channels = 1,
+  rate = 48_000,
+  bits = 16,
+  frameBytes = (channels * bits) / 8,
+}: Format = {}): Uint8Array {
   return chunk('fmt ', join([u16(tag), u16(channels), u32(rate), u32(rate * frameBytes), u16(frameBytes), u16(bits)]));
 }
 

@@ -56,6 +56,24 @@ describe('what is written reads back', () => {
     );
   });
 
+  it('as the RIFF form has it: size the file less 8, even, data last', () => {
+    fc.assert(
+      fc.property(coding, rate, channels, (coded, frames, written) => {
+        const bytes = writeWav({ ...coded, rate: frames, channels: written });
+        const fields = new DataView(bytes.buffer);
+        const text = (at: number): string => String.fromCharCode(...bytes.subarray(at, at + 4));
+        expect([text(0), text(8), text(12), bytes.length % 2]).toEqual(['RIFF', 'WAVE', 'fmt ', 0]);
+        expect(fields.getUint32(4, true)).toBe(bytes.length - 8);
+        const frameBytes = (written.length * coded.bits) / 8;
+        expect([fields.getUint32(28, true), fields.getUint16(32, true)]).toEqual([frames * frameBytes, frameBytes]);
+        const dataBytes = written[0]!.length * frameBytes;
+        const data = bytes.length - dataBytes - (dataBytes % 2) - 8;
+        expect([text(data), fields.getUint32(data + 4, true)]).toEqual(['data', dataBytes]);
+      }),
+      { seed: 20261125, numRuns: 50 },
+    );
+  });
+
   it('holds what is beyond full scale at it', () => {
     const wav = readWav(writeWav({ rate: 48_000, bits: 16, format: 'pcm', channels: [Float64Array.of(2, -2)] }));
     expect(wav.ok && Array.from(wav.value.channels[0]!)).toEqual([1 - 2 ** -15, -1]);
@@ -65,12 +83,17 @@ describe('what is written reads back', () => {
     const one = new Float64Array(2);
     expect(() => writeWav({ rate: 48_000, bits: 16, format: 'float', channels: [one] })).toThrow(RangeError);
     expect(() => writeWav({ rate: 48_000, bits: 16, format: 'pcm', channels: [] })).toThrow(RangeError);
-    expect(() => writeWav({ rate: 48_000, bits: 16, format: 'pcm', channels: [one, new Float64Array(3)] })).toThrow(RangeError);
+    expect(() => writeWav({ rate: 48_000, bits: 16, format: 'pcm', channels: [one, new Float64Array(3)] })).toThrow(
+      RangeError,
+    );
   });
 });
 
 describe('damaged files', () => {
-  const data = chunk('data', Uint8Array.from({ length: 24 }, (_, n) => n * 11));
+  const data = chunk(
+    'data',
+    Uint8Array.from({ length: 24 }, (_, n) => n * 11),
+  );
   const sound = [
     riff([fmt({ channels: 2 }), data]),
     riff([chunk('LIST', new Uint8Array(3)), extensibleFmt({ bits: 24, valid: 20 }), data]),
@@ -91,7 +114,10 @@ describe('damaged files', () => {
         const damaged = file.slice(0, keep);
         for (const [at, value] of bytes) if (at < damaged.length) damaged[at] = value;
         const outcome = readWav(damaged);
-        seen.set(outcome.ok ? 'read' : outcome.error.code, (seen.get(outcome.ok ? 'read' : outcome.error.code) ?? 0) + 1);
+        seen.set(
+          outcome.ok ? 'read' : outcome.error.code,
+          (seen.get(outcome.ok ? 'read' : outcome.error.code) ?? 0) + 1,
+        );
         if (!outcome.ok) {
           expect(codes).toContain(outcome.error.code);
           expect(outcome.error.byte).toBeLessThanOrEqual(damaged.length + 24);

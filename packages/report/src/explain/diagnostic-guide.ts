@@ -146,7 +146,8 @@ export const diagnosticGuide: Readonly<Record<DiagnosticCode, Explanation>> = {
     remedy: 'Follow the part and node that the message names; check what feeds back to it, and the rails.',
   },
   'unreadable-file': {
-    meaning: 'A file is not there, may not be opened, is no UTF-8 text, or is larger than a board or job can be.',
+    meaning:
+      'A file is not there, may not be opened, is no UTF-8 text, is larger than a board or job can be, or is no recording (the column counts its bytes).',
     remedy: 'Check the path, which counts from the file that names it, and the permissions.',
   },
   'unknown-cartridge': {

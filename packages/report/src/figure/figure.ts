@@ -4,7 +4,8 @@ import type { Axis } from './scales.ts';
 /** What a figure draws, as plain data: the static plate and the live one on the page are both made of this. */
 export type Figure = CurveFigure | BarFigure;
 
-export type FigureId = 'deviation' | 'response' | 'balance' | 'hiss' | 'input' | 'cartridge' | 'switch-on' | 'overload';
+export type FigureId =
+  'deviation' | 'response' | 'balance' | 'hiss' | 'input' | 'cartridge' | 'switch-on' | 'overload' | 'lesson' | 'pops';
 
 interface Titled {
   readonly id: FigureId;

@@ -2,10 +2,10 @@ import type { NodeName } from '@curvewright/board';
 import { beyond, branchesOf, isTwoLead, type Branches } from './branches.ts';
 import { hang } from './hang.ts';
 import type { Piece } from './piece.ts';
-import { createPlan, type Plan, type PlanRequest, type Shape } from './plan.ts';
+import { createPlan, leadOf, markBoxes, movedLeads, type Plan, type PlanRequest, type Shape } from './plan.ts';
 import { moved } from './room.ts';
 import { placeRows } from './rows.ts';
-import type { Box, Spot } from './scene.ts';
+import type { Box, Mark, Spot } from './scene.ts';
 import { signalPath, type PathStep } from './signal-path.ts';
 import { placeSupplies } from './supply-block.ts';
 import { stacked } from './stacked.ts';
@@ -52,7 +52,7 @@ interface Walk {
 function endAt(walk: Walk, node: NodeName): void {
   const { plan } = walk;
   const box: Box = { left: -1, right: 4, top: -1, bottom: 1 };
-  const x = plan.across([box], walk.x + 1, walk.y);
+  const x = plan.across([box], [], walk.x + 1, walk.y);
   plan.mark('output', node, { x, y: walk.y });
   walk.x = x + 4;
 }
@@ -71,7 +71,8 @@ function walkAlong(walk: Walk, piece: Piece, enter: string, to: NodeName): void 
   );
   const pile = stacked([piece, ...beside].map((each) => plan.shape(each, lying(each, from))), -1);
   const boxes = pile.flatMap(({ shape, y }) => shape.boxes.map((box) => moved(box, left(shape), y)));
-  const x = plan.across(boxes, walk.x, walk.y);
+  const leads = pile.flatMap(({ shape, y }) => movedLeads(shape.leads, left(shape), y));
+  const x = plan.across(boxes, leads, walk.x, walk.y);
   const parts = pile.map(({ shape, y }) => plan.put(shape, x + left(shape), walk.y + y));
   const end = parts[0]?.leads.find(({ node }) => node === to)?.at ?? { x: x + span, y: walk.y };
   walk.x = end.x + 1;
@@ -86,22 +87,22 @@ function joins({ leads }: Piece, a: NodeName, b: NodeName): boolean {
 function walkStage(walk: Walk, piece: Piece, enter: string, leave: string): void {
   const { plan, branches } = walk;
   const shape = plan.shape(piece, standing(piece, plan.net));
-  const origin = (spot: Spot | undefined): Spot => spot ?? { x: 0, y: 0 };
-  const entry = origin(shape.leads[enter]);
+  const entry = leadOf(shape, enter);
   const others = piece.leads.filter(({ lead, node }) => lead !== leave && lead !== enter && plan.net.role(node) === 'signal');
-  for (const { lead, node } of others.filter(({ lead }) => origin(shape.leads[lead]).x < 0)) {
-    const level = walk.y - entry.y + origin(shape.leads[lead]).y;
+  for (const { lead, node } of others.filter(({ lead }) => leadOf(shape, lead).x < 0)) {
+    const level = walk.y - entry.y + leadOf(shape, lead).y;
     walk.x = hang(plan, branches, node, { x: walk.x, y: Math.max(level, walk.y + step) }) + 1;
   }
   const local = localFeedback(plan, piece, enter, leave, shape);
   const boxes = [...shape.boxes, ...local.flatMap((each) => each.shape.boxes.map((box) => moved(box, each.x, each.y)))];
-  const reach = piece.leads.flatMap(({ lead, node }) => reachOf(plan, branches, node, origin(shape.leads[lead])));
-  const x = plan.across([...boxes, ...reach], walk.x - entry.x + 1, walk.y - entry.y);
+  const reach = piece.leads.flatMap(({ lead, node }) => reachOf(plan, branches, node, leadOf(shape, lead)));
+  const leads = [...shape.leads, ...local.flatMap((each) => movedLeads(each.shape.leads, each.x, each.y))];
+  const x = plan.across([...boxes, ...reach], leads, walk.x - entry.x + 1, walk.y - entry.y);
   const at = plan.put(shape, x, walk.y - entry.y).at;
   for (const each of local) plan.put(each.shape, at.x + each.x, at.y + each.y);
   markLeads(plan, piece);
   walk.x = at.x;
-  for (const { lead, node } of others.filter(({ lead }) => origin(shape.leads[lead]).x >= 0)) {
+  for (const { lead, node } of others.filter(({ lead }) => leadOf(shape, lead).x >= 0)) {
     const spot = plan.leadSpot(piece.ref, lead);
     walk.x = Math.max(walk.x, hang(plan, branches, node, spot));
     if (spot.y > at.y && leadsOn(plan, node, false)) keepShaft(plan, node, { x: walk.x, y: spot.y });
@@ -147,7 +148,7 @@ function leadsOn(plan: Plan, node: NodeName, toStanding: boolean): boolean {
 /** Keeps a way free from a node to what comes over the top. Returns its x. */
 function keepShaft(plan: Plan, node: NodeName, { x, y }: Spot): number {
   const shaft: Box = { left: -0.5, right: 0.5, top: -3 * span, bottom: 0 };
-  const at = plan.across([shaft], x, y);
+  const at = plan.across([shaft], [], x, y);
   plan.room.takeUpwards({ left: at - 0.5, right: at + 0.5, top: y, bottom: y });
   plan.shafts.set(node, at);
   return at;
@@ -163,8 +164,9 @@ interface Beside {
 function localFeedback(plan: Plan, piece: Piece, enter: string, leave: string, stage: Shape): readonly Beside[] {
   const nodeOf = (lead: string): NodeName => piece.leads.find((each) => each.lead === lead)?.node ?? '';
   const [from, to] = [nodeOf(enter), nodeOf(leave)];
-  const out = stage.leads[leave] ?? { x: 0, y: 0 };
-  if (out.y === 0 || stage.leads[enter]?.y !== 0) return [];
+  const out = leadOf(stage, leave);
+  const control = leadOf(stage, enter);
+  if (out.y === 0 || control.y !== 0 || control.x >= 0) return [];
   const shapes = plan.net.pieces
     .filter((each) => isTwoLead(each) && joins(each, from, to) && !plan.placed.has(each.ref))
     .map((each) => plan.shape(each, lying(each, from)));
@@ -174,21 +176,23 @@ function localFeedback(plan: Plan, piece: Piece, enter: string, leave: string, s
   return stacked(shapes, out.y < 0 ? -1 : 1).map(({ shape, y }) => ({ shape, x: out.x - 3 - span + left(shape), y: level + y }));
 }
 
-/** Names and common bars at leads that stand on no signal node. */
+/** Names and common bars at leads that stand on no signal node; rails above wait for their height. */
 function markLeads(plan: Plan, { ref }: Piece): void {
-  for (const { node, at } of plan.placed.get(ref)?.leads ?? []) {
-    const role = plan.net.role(node);
-    if (role === 'signal') continue;
-    if (role === 'rail above') {
-      plan.aloft.push({ node, from: at });
-      plan.room.takeUpwards({ left: at.x - 2, right: at.x + 2, top: at.y, bottom: at.y });
-    } else {
-      // A bar at a lead that points upwards would lie on the part.
-      const mark = at.y < (plan.placed.get(ref)?.body.top ?? at.y) ? { x: at.x + 2, y: at.y } : at;
-      plan.mark(role, node, mark);
-      plan.joins.push({ node, spots: [at, mark] });
-    }
+  const leads = plan.placed.get(ref)?.leads ?? [];
+  for (const { node, at } of leads.filter((lead) => plan.net.role(lead.node) === 'rail above')) {
+    plan.aloft.push({ node, from: at });
+    plan.room.takeUpwards({ left: at.x - 2, right: at.x + 2, top: at.y, bottom: at.y });
   }
+  for (const { node, at } of leads) {
+    const role = plan.net.role(node);
+    if (role !== 'signal' && role !== 'rail above') markNear(plan, role, node, at);
+  }
+}
+
+function markNear(plan: Plan, kind: Mark['kind'], node: NodeName, at: Spot): void {
+  const mark = plan.near(markBoxes(kind, node), at);
+  plan.mark(kind, node, mark);
+  plan.joins.push({ node, spots: [at, mark] });
 }
 
 /** What no way of the signal leads through: each beside something that it is joined to, or at the end. */
@@ -203,9 +207,9 @@ function placeOthers(walk: Walk): void {
     const near = piece.leads.find(({ node }) => isPlaced(plan, node));
     const spots = near === undefined ? [] : plan.spotsOf(near.node);
     const start = spots.toSorted((a, b) => b.x - a.x)[0] ?? { x: walk.x, y: walk.y };
-    const reach = piece.leads.flatMap(({ lead, node }) => reachOf(plan, branches, node, shape.leads[lead] ?? { x: 0, y: 0 }));
+    const reach = piece.leads.flatMap(({ lead, node }) => reachOf(plan, branches, node, leadOf(shape, lead)));
     const wide: Box = { left: -4, right: 4, top: -4, bottom: 4 };
-    const x = plan.across([wide, ...shape.boxes, ...reach], start.x + 4, start.y);
+    const x = plan.across([wide, ...shape.boxes, ...reach], shape.leads, start.x + 4, start.y);
     plan.put(shape, x, start.y);
     markLeads(plan, piece);
     for (const { lead, node } of piece.leads) {
@@ -221,8 +225,11 @@ function placeRest(plan: Plan): void {
   const y = Math.ceil(Math.max(0, ...[...plan.placed.values()].map(({ body }) => body.bottom))) + 6;
   for (const piece of plan.net.pieces.filter(({ ref }) => !plan.placed.has(ref))) {
     const shape = plan.shape(piece, standing(piece, plan.net));
-    plan.put(shape, plan.across(shape.boxes, 0, y), y);
-    markLeads(plan, piece);
+    const { leads } = plan.put(shape, plan.across(shape.boxes, shape.leads, 0, y), y);
+    for (const { node, at } of leads) {
+      const role = plan.net.role(node);
+      if (role !== 'signal') markNear(plan, role, node, at);
+    }
   }
 }
 

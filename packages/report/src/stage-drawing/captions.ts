@@ -10,9 +10,12 @@ const lineStep = 1.25;
 const ascent = 0.85;
 const descent = 0.25;
 
+/** Designators are set bold, which is so much wider. */
+const boldWidth = 1.12;
+
 /** A line of text at a spot, with the room that it takes. */
 export function textAt(text: string, at: Spot, anchor: Text['anchor'], what: Text['what'], of: string): Text {
-  const width = textWidth(text, typeSize) / square;
+  const width = ((what === 'ref' ? boldWidth : 1) * textWidth(text, typeSize)) / square;
   const left = at.x - (anchor === 'start' ? 0 : anchor === 'middle' ? width / 2 : width);
   const box: Box = { left, right: left + width, top: at.y - ascent, bottom: at.y + descent };
   return { text, at, anchor, box, what, of };
@@ -42,7 +45,8 @@ export function captions(ref: string, kind: SymbolKind, turn: Turn, lines: reado
     case 'triode':
       return stacked(2.3, 0);
     case 'trimmer':
-      return isUpright ? stacked(1.6, 1.2) : aboveMiddle(ref, lines, 3);
+      // Beside its upper half: the wiper comes out of the middle.
+      return isUpright ? stacked(2.4, 1.85 - ((lines.length - 1) / 2) * lineStep) : aboveMiddle(ref, lines, 3);
     default:
       if (isUpright) return stacked(1.5, (turn.quarters === 1 ? 1 : -1) * (span / 2));
       return aboveMiddle(ref, lines, (turn.quarters === 0 ? 1 : -1) * (span / 2));

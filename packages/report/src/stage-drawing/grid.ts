@@ -1,5 +1,7 @@
 import type { Box, Spot } from './scene.ts';
-import type { Edge } from './route.ts';
+
+/** A unit step of a wire on the grid, by the indices of its ends. */
+export type Edge = readonly [from: number, to: number];
 
 /** The corners of the squares, and which wire goes through each along x and along y. */
 export interface Grid {

@@ -1,7 +1,7 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead, type Branches, type Way } from './branches.ts';
 import type { Piece } from './piece.ts';
-import type { Plan, Shape } from './plan.ts';
+import { markBoxes, movedLeads, type Plan, type Shape } from './plan.ts';
 import { moved } from './room.ts';
 import type { Box, Spot } from './scene.ts';
 import { span } from './symbols.ts';
@@ -54,7 +54,7 @@ function hangOne(plan: Plan, branches: Branches, piece: Piece, node: NodeName, w
   const top = way === 'up' ? from.y - span : from.y;
   const origin = shape.turn.quarters === 1 ? 0 : span;
   const boxes = [...shape.boxes.map((box) => moved(box, 0, origin)), ...lower];
-  const x = plan.across(boxes, from.x, top);
+  const x = plan.across(boxes, movedLeads(shape.leads, 0, origin), from.x, top);
   const part = plan.put(shape, x, top + origin);
   const end = part.leads.find((lead) => lead.node === other)?.at ?? from;
   const role = plan.net.role(other);
@@ -64,7 +64,7 @@ function hangOne(plan: Plan, branches: Branches, piece: Piece, node: NodeName, w
   } else if (role !== 'signal') {
     plan.mark(role, other, end);
     plan.joins.push({ node: other, spots: [end] });
-  } else hang(plan, branches, other, end);
+  } else hang(plan, branches, other, { x: end.x, y: end.y + (way === 'down' ? chainGap(plan) : 0) });
   return part.leads.find((lead) => lead.node === node)?.at.x ?? x;
 }
 
@@ -75,7 +75,13 @@ function rightOf({ boxes }: Shape, x: number): number {
 /** Room for what will hang straight below a part that does not end the branch, relative to the part's top. */
 function chainBelow(plan: Plan, branches: Branches, node: NodeName, above: Piece, way: Way): readonly Box[] {
   if (way === 'up') return [];
-  if (plan.net.role(node) !== 'signal') return [{ left: -1, right: 1, top: span, bottom: span + 1 }];
+  const role = plan.net.role(node);
+  if (role !== 'signal') return markBoxes(role, node).map((box) => moved(box, 0, span));
   const next = plan.net.pieces.some((piece) => piece !== above && isTwoLead(piece) && piece.leads.some((lead) => lead.node === node));
-  return next && branches.homes.has(node) ? [{ left: -1, right: 6, top: span, bottom: 2 * span + 1 }] : [];
+  return next && branches.homes.has(node) ? [{ left: -1, right: 6, top: span, bottom: 2 * span + chainGap(plan) + 1 }] : [];
+}
+
+/** Squares between a part and the next one of a branch, for what is written at their node. */
+function chainGap({ nodeRoom }: Plan): number {
+  return nodeRoom > 0 ? 2 : 0;
 }

@@ -2,7 +2,7 @@ import type { NodeName } from '@curvewright/board';
 import type { ChannelNet } from './channel-net.ts';
 import { captions, textAt, type CaptionLine } from './captions.ts';
 import type { Piece } from './piece.ts';
-import { around, createRoom, moved, type Room } from './room.ts';
+import { around, createRoom, meet, moved, type Room } from './room.ts';
 import type { Box, Lead, Mark, PlacedPart, Spot, Text, Turn } from './scene.ts';
 import { symbolForm, turned, turnedBox } from './symbols.ts';
 
@@ -16,7 +16,7 @@ export interface Join {
 export interface Shape {
   readonly piece: Piece;
   readonly turn: Turn;
-  readonly leads: Readonly<Record<string, Spot>>;
+  readonly leads: readonly Lead[];
   readonly body: Box;
   readonly texts: readonly Text[];
   /** Everything that it covers, its leads with it. */
@@ -27,6 +27,7 @@ export interface Shape {
 export interface Plan {
   readonly net: ChannelNet;
   readonly room: Room;
+  readonly nodeRoom: number;
   readonly placed: Map<string, PlacedPart>;
   readonly texts: Text[];
   readonly marks: Mark[];
@@ -39,12 +40,19 @@ export interface Plan {
   shape(piece: Piece, turn: Turn): Shape;
   /** Puts it where it is told, or where the file wants it. */
   put(shape: Shape, x: number, y: number): PlacedPart;
-  /** The first x from here to the right at which all boxes find room. */
-  across(boxes: readonly Box[], x: number, y: number): number;
+  /** Whether boxes find room at a spot, and leads there keep clear of those of other nodes. */
+  fits(boxes: readonly Box[], leads: readonly Lead[], x: number, y: number): boolean;
+  /** The first x from here to the right at which all fits. */
+  across(boxes: readonly Box[], leads: readonly Lead[], x: number, y: number): number;
+  /** The nearest spot at which all boxes find room. */
+  near(boxes: readonly Box[], from: Spot): Spot;
   leadSpot(ref: string, lead: string): Spot;
   spotsOf(node: NodeName): readonly Spot[];
   mark(kind: Mark['kind'], node: NodeName, at: Spot): void;
 }
+
+/** A spot that has to stay free for the end of a wire. */
+const ownSpot: Box = { left: -0.5, right: 0.5, top: -0.5, bottom: 0.5 };
 
 /** Furthest that is looked to the right; a drawing never comes near it. */
 const furthest = 100_000;
@@ -53,12 +61,14 @@ export interface PlanRequest {
   readonly net: ChannelNet;
   /** Squares that stay free between parts side by side. */
   readonly air: number;
-  readonly captionOf: (piece: Piece) => readonly CaptionLine[];
+  /** Squares for what is written at a node between two parts of a row. */
+  readonly nodeRoom: number;
+  readonly captionOf: (piece: Piece, turn: Turn) => readonly CaptionLine[];
   /** Where the middle of a part's symbol is to stand, by designator. */
   readonly wanted: ReadonlyMap<string, Spot>;
 }
 
-export function createPlan({ net, air, captionOf, wanted }: PlanRequest): Plan {
+export function createPlan({ net, air, nodeRoom, captionOf, wanted }: PlanRequest): Plan {
   const room = createRoom(air);
   const placed = new Map<string, PlacedPart>();
   const texts: Text[] = [];
@@ -66,22 +76,19 @@ export function createPlan({ net, air, captionOf, wanted }: PlanRequest): Plan {
 
   const shape = (piece: Piece, turn: Turn): Shape => {
     const form = symbolForm(piece.kind, piece.positions, piece.setting);
-    const leads = Object.fromEntries(Object.entries(form.leads).map(([lead, at]) => [lead, turned(at, turn)]));
+    const leads = piece.leads.map(({ lead, node }) => ({ lead, node, at: turned(form.leads[lead] ?? { x: 0, y: 0 }, turn) }));
     const body = turnedBox(form.body, turn);
-    const lines = captions(piece.ref, piece.kind, turn, captionOf(piece));
-    const spots = piece.leads.flatMap(({ lead }) => leads[lead] ?? []);
-    const whole = around([body, ...spots.map(({ x, y }) => ({ left: x, right: x, top: y, bottom: y }))]);
+    const lines = captions(piece.ref, piece.kind, turn, captionOf(piece, turn));
+    const ends = leads.map(({ at: { x, y } }) => ({ left: x, right: x, top: y, bottom: y }));
+    const whole = around([body, ...ends]);
     return { piece, turn, leads, body, texts: lines, boxes: [whole, ...lines.map(({ box }) => box)] };
   };
 
   const put = (given: Shape, x: number, y: number): PlacedPart => {
     const { piece, turn, leads, body } = given;
     const part: PlacedPart = {
-      ...{ ref: piece.ref, kind: piece.kind, at: { x, y }, turn, body: moved(body, x, y) },
-      leads: piece.leads.map(({ lead, node }): Lead => {
-        const at = leads[lead] ?? { x: 0, y: 0 };
-        return { lead, node, at: { x: x + at.x, y: y + at.y } };
-      }),
+      ...{ ref: piece.ref, kind: piece.kind, setting: piece.setting, at: { x, y }, turn, body: moved(body, x, y) },
+      leads: movedLeads(leads, x, y),
     };
     placed.set(piece.ref, part);
     texts.push(...given.texts.map((text) => movedText(text, x, y)));
@@ -89,8 +96,16 @@ export function createPlan({ net, air, captionOf, wanted }: PlanRequest): Plan {
     return part;
   };
 
+  const fits = (boxes: readonly Box[], leads: readonly Lead[], x: number, y: number): boolean =>
+    room.fits(boxes.map((box) => moved(box, x, y))) &&
+    leads.every(({ node, at }) => {
+      const isNear = (other: Spot): boolean => Math.abs(other.x - at.x - x) <= 1 && Math.abs(other.y - at.y - y) <= 1;
+      const others = [...[...placed.values()].flatMap((part) => part.leads), ...marks];
+      return !others.some((other) => other.node !== node && isNear(other.at));
+    });
+
   return {
-    ...{ net, room, placed, texts, marks, aloft: [], joins: [], shafts: new Map<NodeName, number>(), shape },
+    ...{ net, room, nodeRoom, placed, texts, marks, aloft: [], joins: [], shafts: new Map<NodeName, number>(), shape },
     put: (given, x, y) => {
       const middle = wanted.get(given.piece.ref);
       if (middle === undefined) return put(given, x, y);
@@ -98,9 +113,21 @@ export function createPlan({ net, air, captionOf, wanted }: PlanRequest): Plan {
       const [h, v] = [(body.left + body.right) / 2, (body.top + body.bottom) / 2];
       return put(given, Math.round(middle.x - h), Math.round(middle.y - v));
     },
-    across: (boxes, x, y) => {
-      for (let at = Math.ceil(x); at < furthest; at++) {
-        if (room.fits(boxes.map((box) => moved(box, at, y)))) return at;
+    fits,
+    across: (boxes, leads, x, y) => {
+      for (let at = Math.ceil(x); at < furthest; at++) if (fits(boxes, leads, at, y)) return at;
+      throw new RangeError('no room on the drawing');
+    },
+    near: (boxes, from) => {
+      for (let reach = 0; reach < furthest; reach++) {
+        // Right at the lead it stands on its own part's edge; anywhere else a wire leads from there to it.
+        const all = reach === 0 ? boxes : [...boxes, ownSpot];
+        const start = moved(ownSpot, from.x, from.y);
+        const ring = ringAround(from, reach).find(({ x, y }) => {
+          const there = all.map((box) => moved(box, x, y));
+          return room.fits(there) && (reach === 0 || !there.some((box) => meet(box, start, 0)));
+        });
+        if (ring !== undefined) return ring;
       }
       throw new RangeError('no room on the drawing');
     },
@@ -115,9 +142,40 @@ export function createPlan({ net, air, captionOf, wanted }: PlanRequest): Plan {
       const { body, text } = markShape(kind, node, at);
       marks.push({ kind, node, at, body });
       if (text !== null) texts.push(text);
-      room.take([body, ...(text === null ? [] : [text.box])]);
+      room.take(markBoxes(kind, node).map((box) => moved(box, at.x, at.y)));
     },
   };
+}
+
+/** Spots so many squares away along one axis and no more along the other: to the right and below first. */
+function ringAround({ x, y }: Spot, reach: number): readonly Spot[] {
+  if (reach === 0) return [{ x, y }];
+  const steps = Array.from({ length: 2 * reach + 1 }, (_, n) => n - reach).toSorted((a, b) => Math.abs(a) - Math.abs(b));
+  return [
+    ...steps.map((step) => ({ x: x + reach, y: y + step })),
+    ...steps.map((step) => ({ x: x + step, y: y + reach })),
+    ...steps.map((step) => ({ x: x - reach, y: y + step })),
+    ...steps.map((step) => ({ x: x + step, y: y - reach })),
+  ];
+}
+
+/** The room that a mark takes at 0, 0: on the far side of its bar, too, no wire may end. */
+export function markBoxes(kind: Mark['kind'], node: NodeName): readonly Box[] {
+  const { body, text } = markShape(kind, node, { x: 0, y: 0 });
+  const far = kind === 'rail above' ? { ...body, top: body.top - beyondBar } : { ...body, bottom: body.bottom + beyondBar };
+  return [far, ...(text === null ? [] : [text.box])];
+}
+
+/** Squares. */
+const beyondBar = 0.5;
+
+export function movedLeads(leads: readonly Lead[], x: number, y: number): readonly Lead[] {
+  return leads.map(({ lead, node, at }) => ({ lead, node, at: { x: at.x + x, y: at.y + y } }));
+}
+
+/** Where a lead of a shape ends. */
+export function leadOf({ leads }: Shape, name: string): Spot {
+  return leads.find(({ lead }) => lead === name)?.at ?? { x: 0, y: 0 };
 }
 
 function movedText(text: Text, x: number, y: number): Text {
@@ -140,14 +198,14 @@ export function markShape(
     textAt(bareNode(node), { x: x + dx, y: y + dy }, anchor, 'node', node);
   switch (kind) {
     case 'common':
-      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 0.9 }, text: null };
+      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 1 }, text: null };
     case 'rail above':
-      return { body: { left: x - 1, right: x + 1, top: y - 0.9, bottom: y - 0.2 }, text: named(0, -1.2, 'middle') };
+      return { body: { left: x - 1, right: x + 1, top: y - 1, bottom: y - 0.2 }, text: named(0, -1.4, 'middle') };
     case 'rail below':
-      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 0.9 }, text: named(0, 2, 'middle') };
+      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 1 }, text: named(0, 2.1, 'middle') };
     case 'input':
-      return { body: { left: x - 0.8, right: x - 0.1, top: y - 0.4, bottom: y + 0.4 }, text: named(-1.1, 0.35, 'end') };
+      return { body: { left: x - 1, right: x - 0.1, top: y - 0.4, bottom: y + 0.4 }, text: named(-1.3, 0.35, 'end') };
     case 'output':
-      return { body: { left: x + 0.1, right: x + 0.8, top: y - 0.4, bottom: y + 0.4 }, text: named(1.1, 0.35, 'start') };
+      return { body: { left: x + 0.1, right: x + 1, top: y - 0.4, bottom: y + 0.4 }, text: named(1.3, 0.35, 'start') };
   }
 }

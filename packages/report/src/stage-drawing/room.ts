@@ -32,6 +32,11 @@ export function createRoom(air: number): Room {
   };
 }
 
+/** Whether two boxes come nearer to each other than so many squares. */
+export function meet(a: Box, b: Box, apart: number): boolean {
+  return a.left < b.right + apart && b.left < a.right + apart && a.top < b.bottom + apart && b.top < a.bottom + apart;
+}
+
 export function moved(box: Box, x: number, y: number): Box {
   return { left: box.left + x, right: box.right + x, top: box.top + y, bottom: box.bottom + y };
 }

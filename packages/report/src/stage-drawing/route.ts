@@ -1,11 +1,8 @@
 import type { NodeName } from '@curvewright/board';
 import type { Join } from './plan.ts';
-import { createGrid, type Grid } from './grid.ts';
+import { createGrid, type Edge, type Grid } from './grid.ts';
 import { around } from './room.ts';
 import type { Box, Spot } from './scene.ts';
-
-/** A unit step of a wire on the grid, by the indices of its ends. */
-export type Edge = readonly [from: number, to: number];
 
 export interface Routed {
   readonly grid: Grid;
@@ -25,8 +22,8 @@ const rounds = 3;
  * of C. Y. Lee, "An algorithm for path connections and its applications", IRE Trans. EC-10 (1961), with costs in the
  * place of lengths; then each again beside all others.
  */
-export function route(joins: readonly Join[], obstacles: readonly Box[], pins: readonly Join[]): Routed {
-  const spots = [...joins, ...pins].flatMap((join) => join.spots.map(({ x, y }) => ({ left: x, right: x, top: y, bottom: y })));
+export function route(joins: readonly Join[], obstacles: readonly Box[]): Routed {
+  const spots = joins.flatMap((join) => join.spots.map(({ x, y }) => ({ left: x, right: x, top: y, bottom: y })));
   const extent = around([...obstacles, ...spots]);
   const grid = createGrid(extent, margin);
   for (const box of obstacles) grid.block(box);

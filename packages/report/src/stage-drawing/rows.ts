@@ -1,7 +1,7 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead, type Branches } from './branches.ts';
 import type { Piece } from './piece.ts';
-import { markShape, type Plan } from './plan.ts';
+import { markBoxes, movedLeads, type Plan } from './plan.ts';
 import { around, moved } from './room.ts';
 import type { Box } from './scene.ts';
 import { span } from './symbols.ts';
@@ -9,7 +9,7 @@ import { stacked } from './stacked.ts';
 import { left, lying } from './turns.ts';
 
 /** Squares between parts of a row. */
-const gap = 2;
+const leastGap = 2;
 
 /** Puts the rails' marks at one height and then every part that joins two nodes across the drawing: over the top, or below. */
 export function placeRows(plan: Plan, branches: Branches, path: readonly NodeName[]): void {
@@ -22,13 +22,16 @@ export function placeRows(plan: Plan, branches: Branches, path: readonly NodeNam
 }
 
 function closeTop(plan: Plan): void {
-  const { aloft, room, marks } = plan;
-  const bodies = [...[...plan.placed.values()].map(({ body }) => body), ...marks.map(({ body }) => body)];
-  const top = Math.floor(Math.min(...bodies.map(({ top: each }) => each), ...aloft.map(({ from }) => from.y))) - 1;
+  const { aloft, room, marks, placed } = plan;
+  const heights = [
+    ...[...placed.values()].flatMap(({ body, leads }) => [body.top, ...leads.map(({ at }) => at.y)]),
+    ...marks.map(({ body }) => body.top),
+  ];
+  const top = Math.floor(Math.min(...heights)) - 1;
   room.closeSky(top);
   for (const { node, from } of aloft) {
-    const { body, text } = markShape('rail above', node, { x: 0, y: 0 });
-    const at = { x: plan.across([body, ...(text === null ? [] : [text.box])], from.x, top), y: top };
+    const end = { lead: '', node, at: { x: 0, y: 0 } };
+    const at = { x: plan.across(markBoxes('rail above', node), [end], from.x, top), y: top };
     plan.mark('rail above', node, at);
     plan.joins.push({ node, spots: [from, at] });
   }
@@ -83,6 +86,7 @@ function middleOf(plan: Plan, node: NodeName): number {
 function place(plan: Plan, { from, to, hops, nodes }: Row, path: readonly NodeName[]): void {
   const goesOver = path.includes(to) || isAbove(plan, to);
   const up = goesOver ? -1 : 1;
+  const gap = leastGap + plan.nodeRoom;
   const length = hops.length * (span + gap) - gap;
   const [start, end] = [from, to].map((node) => (goesOver ? plan.shafts.get(node) : undefined) ?? middleOf(plan, node)) as [number, number];
   const x = Math.round((start + end - length) / 2);
@@ -94,7 +98,8 @@ function place(plan: Plan, { from, to, hops, nodes }: Row, path: readonly NodeNa
   const corridor: Box = { left: air.left, right: air.right, top: -0.5, bottom: 0.5 };
   const levels = [...plan.spotsOf(from), ...plan.spotsOf(to)].map(({ y }) => y);
   let y = goesOver ? Math.min(...levels) - 2 : Math.max(...levels) + 2;
-  while (!plan.room.fits([...boxes, corridor].map((box) => moved(box, x, y)))) y += up;
+  const leads = shapes.flatMap((each) => movedLeads(each.shape.leads, each.x + left(each.shape), each.y));
+  while (!plan.fits([...boxes, corridor], leads, x, y)) y += up;
   for (const { shape, ...at } of shapes) plan.put(shape, x + at.x + left(shape), y + at.y);
 }
 

@@ -37,6 +37,8 @@ export interface Lead {
 export interface PlacedPart {
   readonly ref: string;
   readonly kind: SymbolKind;
+  /** The position that a switch stands at; empty for any other part. */
+  readonly setting: string;
   /** Where the symbol's own origin stands. */
   readonly at: Spot;
   readonly turn: Turn;

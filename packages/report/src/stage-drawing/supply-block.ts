@@ -1,7 +1,7 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead } from './branches.ts';
 import type { Piece } from './piece.ts';
-import { markShape, type Join, type Plan, type Shape } from './plan.ts';
+import { markBoxes, type Join, type Plan, type Shape } from './plan.ts';
 import { around, moved } from './room.ts';
 import type { Box, Mark, Spot } from './scene.ts';
 import { span } from './symbols.ts';
@@ -25,10 +25,7 @@ export function placeSupplies(plan: Plan, end: number): void {
   if (block.parts.length === 0) return;
   const boxes = [
     ...block.parts.flatMap(({ shape, x, y }) => shape.boxes.map((box) => moved(box, x, y))),
-    ...block.marks.flatMap(({ kind, node, at }) => {
-      const { body, text } = markShape(kind, node, at);
-      return [body, ...(text === null ? [] : [text.box])];
-    }),
+    ...block.marks.flatMap(({ kind, node, at }) => markBoxes(kind, node).map((box) => moved(box, at.x, at.y))),
   ];
   const whole = around(boxes);
   const roomy: Box = { left: whole.left - step, right: whole.right + step, top: whole.top - step, bottom: whole.bottom + 1 };
@@ -78,8 +75,10 @@ function follow(plan: Plan, block: Block, waiting: Set<Piece>, node: NodeName, f
     const common = isBelow ? { x: high.x - step, y: 0 } : low;
     block.marks.push({ kind: 'common', node: beyond(piece, node), at: common });
     block.joins.push({ node: beyond(piece, node), spots: [isBelow ? high : low, common] });
-    if (isBelow) block.marks.push({ kind: 'rail below', node, at: low });
-    else spots.push(high);
+    if (isBelow) {
+      block.marks.push({ kind: 'rail below', node, at: low });
+      block.joins.push({ node, spots: [low] });
+    } else spots.push(high);
     block.x = Math.ceil(high.x + Math.max(...shape.boxes.map(({ right }) => right))) + step;
   }
   const onwards = mine();
@@ -93,5 +92,7 @@ function follow(plan: Plan, block: Block, waiting: Set<Piece>, node: NodeName, f
     block.x = end.x + step;
     follow(plan, block, waiting, next, end);
   }
-  if (!isBelow) block.joins.push({ node, spots });
+  const [first] = spots;
+  if (isBelow && first !== undefined) block.marks.push({ kind: 'rail below', node, at: first });
+  if (first !== undefined) block.joins.push({ node, spots });
 }

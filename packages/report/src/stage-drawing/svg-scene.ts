@@ -1,45 +1,99 @@
-import { inkReader, type PlateOptions } from '../figure/plate.ts';
+import type { inkReader } from '../figure/plate.ts';
 import { element, escaped, short } from '../figure/svg-text.ts';
-import { typeSize } from './captions.ts';
-import { square, type Mark, type PlacedPart, type Scene, type Spot, type Text } from './scene.ts';
+import { square, type Box, type Mark, type PlacedPart, type Scene, type Spot, type Text } from './scene.ts';
+import { hatch, strokeOf } from './shading.ts';
 import { symbolForm } from './symbols.ts';
 
-export type Ink = ReturnType<typeof inkReader>;
+type Ink = ReturnType<typeof inkReader>;
 
-export function svgScene(scene: Scene, ink: PlateOptions['ink']): string {
-  const read = inkReader(ink);
-  const m = 20;
-  const { left, right, top, bottom } = scene.frame;
-  const box = [left * square - m, top * square - m, (right - left) * square + 2 * m, (bottom - top) * square + 2 * m];
-  return element('svg', { xmlns: 'http://www.w3.org/2000/svg', role: 'img', viewBox: box.map(short).join(' '), width: box[2], height: box[3], fill: 'none', 'font-size': typeSize, 'font-family': 'system-ui, sans-serif' }, [
-    ...scene.wires.map(({ from, to }) => element('path', { d: `M${px(from)}L${px(to)}`, stroke: read('text'), 'stroke-width': 1 })),
-    ...scene.dots.map(({ at }) => element('circle', { cx: at.x * square, cy: at.y * square, r: 2.5, fill: read('text') })),
-    ...scene.parts.map((part) => drawPart(part, read)),
-    ...scene.marks.map((mark) => drawMark(mark, read)),
-    ...scene.texts.map((text) => drawText(text, read)),
-  ].join('\n'));
+/** Pixels. */
+const wireStroke = 1;
+const heavyStroke = 2.25;
+const dotRadius = 2.5;
+
+/** A scene's elements: wires first, then every part as a group with its name, its hatching, its symbol and its texts. */
+export function svgScene(scene: Scene, ink: Ink, stepOfPart: (ref: string) => number, nameOf: (ref: string) => string): readonly string[] {
+  const wires = scene.wires.map(({ from, to }) => `M${pixels(from)}L${pixels(to)}`).join('');
+  const refs = new Set(scene.parts.map(({ ref }) => ref));
+  return [
+    element('path', { d: wires, stroke: ink('text'), 'stroke-width': wireStroke, 'stroke-linecap': 'square' }),
+    ...scene.dots.map(({ at }) => element('circle', { cx: at.x * square, cy: at.y * square, r: dotRadius, fill: ink('text') })),
+    ...scene.marks.map((mark) => svgMark(mark, ink)),
+    ...scene.parts.map((part) =>
+      element(
+        'g',
+        { 'data-ref': part.ref },
+        [
+          element('title', {}, escaped(nameOf(part.ref))),
+          ...svgPart(part, ink, stepOfPart(part.ref)),
+          ...scene.texts.filter(({ of }) => of === part.ref).map((text) => svgText(text, ink)),
+        ].join(''),
+      ),
+    ),
+    ...scene.texts.filter(({ of }) => !refs.has(of)).map((text) => svgText(text, ink)),
+  ];
 }
-function px({ x, y }: Spot): string { return `${short(x * square)} ${short(y * square)}`; }
-function drawPart(part: PlacedPart, ink: Ink): string {
-  const form = symbolForm(part.kind, part.leads.slice(1).map(({ lead }) => lead), '');
-  const t = `translate(${px(part.at)})${part.turn.quarters === 0 ? '' : `rotate(${90 * part.turn.quarters})`}${part.turn.flipped ? 'scale(1 -1)' : ''}`;
-  return element('g', { 'data-ref': part.ref, transform: t }, [
-    element('path', { d: form.lines + (part.leads.some(({ lead }) => lead === 'rail above') ? 'M0 -40V-30M0 30V40' : ''), stroke: ink('text'), 'stroke-width': 1.25 }),
-    form.heavy === '' ? '' : element('path', { d: form.heavy, stroke: ink('text'), 'stroke-width': 2.25 }),
-    form.solid === '' ? '' : element('path', { d: form.solid, fill: ink('text') }),
-  ].join(''));
+
+function pixels({ x, y }: Spot): string {
+  return `${short(x * square)} ${short(y * square)}`;
 }
-function drawMark({ kind, at }: Mark, ink: Ink): string {
+
+function svgPart({ kind, setting, at, turn, leads, body }: PlacedPart, ink: Ink, step: number): readonly string[] {
+  const form = symbolForm(kind, leads.slice(1).map(({ lead }) => lead), setting);
+  const turns = [
+    `translate(${pixels(at)})`,
+    ...(turn.quarters === 0 ? [] : [`rotate(${90 * turn.quarters})`]),
+    ...(turn.flipped ? ['scale(1 -1)'] : []),
+  ];
+  const supplied = leads.some(({ lead }) => lead === 'rail above') ? 'M0 -40V-30M0 30V40' : '';
+  const symbol = [
+    element('path', { d: form.lines + supplied, stroke: ink('text'), 'stroke-width': strokeOf(step) }),
+    ...(form.heavy === '' ? [] : [element('path', { d: form.heavy, stroke: ink('text'), 'stroke-width': heavyStroke + strokeOf(step) - strokeOf(0) })]),
+    ...(form.solid === '' ? [] : [element('path', { d: form.solid, fill: ink('text') })]),
+  ];
+  return [
+    // Somebody who points at a part seldom hits its lines.
+    element('rect', { ...rectangle(body), 'pointer-events': 'all' }),
+    ...(step === 0 ? [] : [svgHatch(body, ink, step)]),
+    element('g', { transform: turns.join('') }, symbol.join('')),
+  ];
+}
+
+export function svgHatch(box: Box, ink: Ink, step: number): string {
+  return element('path', { d: hatch(box, step), stroke: ink('rebuilt'), 'stroke-width': 0.9 });
+}
+
+function rectangle({ left, right, top, bottom }: Box): Readonly<Record<string, number>> {
+  return { x: left * square, y: top * square, width: (right - left) * square, height: (bottom - top) * square };
+}
+
+function svgMark({ kind, at }: Mark, ink: Ink): string {
   const [x, y] = [at.x * square, at.y * square];
   const stroke = ink('text');
+  const bar = (to: number): string => `M${x} ${y}V${to}M${x - 8} ${to}H${x + 8}`;
   switch (kind) {
-    case 'common': return element('path', { d: `M${x} ${y}V${y + 6}M${x - 8} ${y + 6}H${x + 8}`, stroke, 'stroke-width': 2 });
-    case 'rail above': return element('path', { d: `M${x} ${y}V${y - 6}M${x - 8} ${y - 6}H${x + 8}`, stroke, 'stroke-width': 1.25 });
-    case 'rail below': return element('path', { d: `M${x} ${y}V${y + 6}M${x - 8} ${y + 6}H${x + 8}`, stroke, 'stroke-width': 1.25 });
-    case 'input': return element('circle', { cx: x - 4, cy: y, r: 3.5, stroke });
-    case 'output': return element('circle', { cx: x + 4, cy: y, r: 3.5, stroke });
+    case 'common':
+      return element('path', { d: bar(y + 6), stroke, 'stroke-width': 2 });
+    case 'rail above':
+      return element('path', { d: bar(y - 6), stroke, 'stroke-width': 1.25 });
+    case 'rail below':
+      return element('path', { d: bar(y + 6), stroke, 'stroke-width': 1.25 });
+    case 'input':
+      return element('circle', { cx: x - 4, cy: y, r: 3.5, stroke, 'stroke-width': 1.25 });
+    case 'output':
+      return element('circle', { cx: x + 4, cy: y, r: 3.5, stroke, 'stroke-width': 1.25 });
   }
 }
-function drawText({ text, at, anchor, what }: Text, ink: Ink): string {
-  return element('text', { x: at.x * square, y: at.y * square, 'text-anchor': anchor, fill: ink('text'), 'font-weight': what === 'ref' ? 600 : undefined }, escaped(text));
+
+function svgText({ text, at, anchor, what }: Text, ink: Ink): string {
+  return element(
+    'text',
+    {
+      ...{ x: at.x * square, y: at.y * square, 'text-anchor': anchor },
+      fill: ink(what === 'volts' || what === 'current' || what === 'share' ? 'rebuilt' : 'text'),
+      'font-weight': what === 'ref' ? 600 : undefined,
+      'font-style': what === 'node' ? 'italic' : undefined,
+    },
+    escaped(text),
+  );
 }

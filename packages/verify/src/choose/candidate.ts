@@ -1,4 +1,5 @@
 import {
+  describeStanding,
   isOfKind,
   stockStanding,
   twoLeads,
@@ -66,4 +67,22 @@ function candidate(
   }
   const parts = place.drawn.flatMap((drawn) => stockStanding(stock, drawn, pieces, types));
   return { place, stock, pieces, takes, parts, against: few.length > 0 ? few : fits(parts) };
+}
+
+/** What a job writes under `fit` for it. */
+export function fitOf({ stock, pieces }: Candidate): StockPart['written'] | readonly StockPart['written'][] {
+  return pieces === 1 ? stock.written : Array.from({ length: pieces }, () => stock.written);
+}
+
+/** Of all pieces that the place takes, to a millionth: decimals add up as on paper. */
+export function priceOf({ stock, takes }: Pick<Candidate, 'stock' | 'takes'>): number | null {
+  return stock.price === null ? null : Math.round(stock.price * takes * 1e6) / 1e6;
+}
+
+/** `33 µF aluminium, ESR 0.9 Ω, 25 V`, or what is known of a part without figures. */
+export function describeCandidate({ parts, place, stock }: Candidate): string {
+  const first = parts.filter(({ position }: Part) => position === place.refs[0]);
+  if (first.length === 0) return stock.type ?? stock.kind;
+  const { rated } = stock.written;
+  return describeStanding({ parts: first, faults: [] }) + (typeof rated === 'string' ? `, ${rated}` : '');
 }

@@ -1,12 +1,12 @@
 import { fitRows } from '../fit/fit-rows.ts';
 import { isWorse, worstLevel, type Level } from '../judge.ts';
 import type { Steps } from '../steps.ts';
+import { priceOf } from './candidate.ts';
 import { withChoices, type ChoicePlace } from './choice-place.ts';
 import { confirm } from './confirm.ts';
 import type { PlaceOption } from './plan-options.ts';
 import { smallestPlan, type PlanFound } from './plan-search.ts';
 import { byRank, type Ranked } from './rank.ts';
-import { priceOf } from './ranking.ts';
 import { reachBound } from './reach-bound.ts';
 import { reasonsOf } from './reason.ts';
 import type { ChoiceSetting } from './setting.ts';

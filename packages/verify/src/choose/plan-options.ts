@@ -1,11 +1,10 @@
 import { fitRows } from '../fit/fit-rows.ts';
 import { isWorse, worstLevel, type Level } from '../judge.ts';
 import type { Steps } from '../steps.ts';
-import type { Candidate } from './candidate.ts';
+import { priceOf, type Candidate } from './candidate.ts';
 import type { ChoicePlace } from './choice-place.ts';
 import type { Option } from './plan-search.ts';
 import { byRank, type Ranked } from './rank.ts';
-import { priceOf } from './ranking.ts';
 import type { ChoiceSetting } from './setting.ts';
 import type { Trial } from './trial.ts';
 

@@ -1,10 +1,11 @@
 import { isWorse, worstLevel, type Level } from '../judge.ts';
 import { within, type Steps } from '../steps.ts';
+import { fitOf, priceOf } from './candidate.ts';
 import type { ChoicePlace } from './choice-place.ts';
 import { aimAt, reserve, totalOf, wholeOf, type PlanContext } from './plan-aim.ts';
 import { planOptions, sittingLevels, type PlaceOption } from './plan-options.ts';
 import type { PlanFound } from './plan-search.ts';
-import { fitOf, priceOf, type CandidateAnswer } from './ranking.ts';
+import type { CandidateAnswer } from './ranking.ts';
 import type { ChoiceSetting } from './setting.ts';
 
 /** The smallest set of changes to a rework with which the job passes. */

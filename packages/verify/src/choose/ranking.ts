@@ -1,6 +1,6 @@
-import { describeStanding, type Part, type StockPart } from '@curvewright/board';
+import type { StockPart } from '@curvewright/board';
 import { worstLevel, type Level } from '../judge.ts';
-import type { Candidate } from './candidate.ts';
+import { fitOf, priceOf, type Candidate } from './candidate.ts';
 import { withChoices } from './choice-place.ts';
 import { confirm } from './confirm.ts';
 import type { Ranked } from './rank.ts';
@@ -80,21 +80,4 @@ export function confirmed({ candidate, answer }: Ranking, setting: ChoiceSetting
 
 function figuresOf(trial: Trial | null): Pick<CandidateAnswer, 'changes' | 'change' | 'margin'> {
   return { changes: trial?.changes ?? null, change: trial?.change ?? NaN, margin: trial?.margin ?? NaN };
-}
-
-export function fitOf({ stock, pieces }: Candidate): CandidateAnswer['fit'] {
-  return pieces === 1 ? stock.written : Array.from({ length: pieces }, () => stock.written);
-}
-
-/** Of all pieces that the place takes, to a millionth: decimals add up as on paper. */
-export function priceOf({ stock, takes }: Pick<Candidate, 'stock' | 'takes'>): number | null {
-  return stock.price === null ? null : Math.round(stock.price * takes * 1e6) / 1e6;
-}
-
-/** `33 µF aluminium, ESR 0.9 Ω, 25 V`, or what is known of a part without figures. */
-export function describeCandidate({ parts, place, stock }: Candidate): string {
-  const first = parts.filter(({ position }: Part) => position === place.refs[0]);
-  if (first.length === 0) return stock.type ?? stock.kind;
-  const { rated } = stock.written;
-  return describeStanding({ parts: first, faults: [] }) + (typeof rated === 'string' ? `, ${rated}` : '');
 }

@@ -4,12 +4,11 @@ import { settleAnswer } from '../settle.ts';
 import { withReach } from '../spread/with-reach.ts';
 import type { StagedJob } from '../staged-job.ts';
 import { fitQuestions } from '../fit/fit-rows.ts';
-import { candidatesFor, type Candidate } from './candidate.ts';
+import { candidatesFor, describeCandidate, type Candidate } from './candidate.ts';
 import type { Choice, ChoicePlace } from './choice-place.ts';
 import { fitRule, type FitSurroundings } from './fit-rule.ts';
-import { describeCandidate } from './ranking.ts';
 import type { Spot } from './spots.ts';
-import { trialBench } from './trial-bench.ts';
+import { trialBench, unseen } from './trial-bench.ts';
 import type { Trial } from './trial.ts';
 
 /** A rework on the bench with a drawer beside it. */
@@ -101,9 +100,7 @@ function electricalKey({ place, parts }: Choice): string {
       case 'resistor':
         return String(part.ohms);
       default:
-        return JSON.stringify(part, (key, value: unknown) =>
-          ['place', 'body', 'seat', 'tolerance', 'rated'].includes(key) ? undefined : value,
-        );
+        return JSON.stringify(part, (key, value: unknown) => (unseen.includes(key) ? undefined : value));
     }
   });
   return `${place.refs.join('/')} ${words.join(';')}`;

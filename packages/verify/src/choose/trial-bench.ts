@@ -17,6 +17,12 @@ export interface TrialBench {
   readonly solved: number;
 }
 
+/** Keys of a part and its type that no equation has. */
+export const unseen: readonly string[] = [
+  ...['place', 'body', 'seat', 'tolerance', 'rated', 'build', 'fitted'],
+  ...['caseLeads', 'otherCases', 'caseForm'],
+];
+
 /** Boards kept: each holds a factored network of some hundred kilobytes. */
 const mostBoards = 64;
 
@@ -72,6 +78,6 @@ function isOfOneKind(parts: readonly Part[], { drawn }: ChoicePlace): boolean {
 function keyOf(choice: Choice): string {
   const what = isLive(choice)
     ? 'values'
-    : JSON.stringify(choice.parts, (key, value: unknown) => (key === 'place' || key === 'body' ? undefined : value));
+    : JSON.stringify(choice.parts, (key, value: unknown) => (unseen.includes(key) ? undefined : value));
   return `${choice.place.refs.join('/')} ${what}`;
 }

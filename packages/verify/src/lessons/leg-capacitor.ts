@@ -1,8 +1,8 @@
 import { withValue, type Capacitor } from '@curvewright/board';
 import { nearestPreferred, preferredAbove } from '@curvewright/quantity';
-import { cornerOf } from '../capacitor-corner.ts';
+import { compileNetwork, naturalModes, solveBias } from '@curvewright/network';
 import type { Probe } from '../figure.ts';
-import { settleAnswer } from '../settle.ts';
+import { firstFallThrough } from '../search-curve.ts';
 import { deviationCurve, otherwise, taught, withPart, type LessonBench } from './lesson-bench.ts';
 import { couplingCapacitors, legCapacitor } from './roles.ts';
 
@@ -25,8 +25,10 @@ export interface LegLesson {
 export interface LegValue {
   readonly farads: number;
   readonly deviationDb: Float64Array;
-  /** Where the capacitor's reactance is that of all around it; null where it is nowhere. */
+  /** Highest frequency at which it costs 3 dB against a capacitor that lets everything through; null where that is below 0.05 Hz. */
   readonly cornerHz: number | null;
+  /** s in which what is left of a jump falls to 37 %, of the slowest of all; null where the board has no such answer. */
+  readonly slowestS: number | null;
   readonly at20HzDb: number;
   readonly gainDb: number;
 }
@@ -38,11 +40,18 @@ export const little = 0.1;
 const slowHz = 1e-3;
 const vast = 1e6;
 
+const lowestCorner = 0.05;
+
 /** Null where the board has no such capacitor. */
 export function legLesson(bench: LessonBench): LegLesson | null {
   const leg = legCapacitor(bench);
   if (leg === null) return null;
-  const values = ladder(leg.farads).flatMap((farads) => legValue(bench, leg, farads) ?? []);
+  const vastLeg = otherwise(
+    bench,
+    withPart(bench.stage.circuit, leg.ref, (part) => withValue(part, leg.farads * vast)),
+  );
+  if (vastLeg === null) return null;
+  const values = ladder(leg.farads).flatMap((farads) => legValue(bench, vastLeg, leg.ref, farads) ?? []);
   const nearest = (farads: number): number =>
     values.reduce((best, each, n) => (distance(each, farads) < distance(values[best], farads) ? n : best), 0);
   const last = values.at(-1)?.at20HzDb ?? NaN;
@@ -59,16 +68,9 @@ export function legLesson(bench: LessonBench): LegLesson | null {
   };
 }
 
-/** Seconds after switch-on until the taught output is at rest with this value; null where that takes longer than is computed. */
-export function legSettling(bench: LessonBench, ref: string, farads: number): number | null {
-  const other = otherwise(bench, withPart(bench.stage.circuit, ref, (part) => withValue(part, farads)));
-  const settled = other === null ? null : settleAnswer(other.stage, { within: bench.limits.settle.within });
-  return settled?.ok === true ? (settled.value.channels[taught]?.settleS ?? null) : null;
-}
-
-/** A decade down and a decade and a half up, by E6, with the drawn value itself. */
+/** A decade down and somewhat more up, by E6, with the drawn value itself. */
 export function ladder(farads: number): readonly number[] {
-  const last = nearestPreferred(farads * 30, 'E6');
+  const last = nearestPreferred(farads * 15, 'E6');
   const values: number[] = [];
   const above = (from: number): number => preferredAbove(from * (1 + 1e-6), 'E6');
   for (let at = nearestPreferred(farads / 10, 'E6'); at < last * (1 + 1e-6); at = above(at)) values.push(at);
@@ -81,17 +83,29 @@ function distance(value: LegValue | undefined, farads: number): number {
   return value === undefined ? Infinity : Math.abs(Math.log(value.farads / farads));
 }
 
-function legValue(bench: LessonBench, { ref }: Capacitor, farads: number): LegValue | null {
-  const other = otherwise(bench, withPart(bench.stage.circuit, ref, (part) => withValue(part, farads)));
-  const part = other?.stage.circuit.parts.find((each) => each.ref === ref);
-  if (other === null || part?.kind !== 'capacitor') return null;
+function legValue(bench: LessonBench, vastLeg: Probe, ref: string, farads: number): LegValue | null {
+  const other = otherwise(
+    bench,
+    withPart(bench.stage.circuit, ref, (part) => withValue(part, farads)),
+  );
+  if (other === null) return null;
+  const loss = (hz: number): number => other.reader.gainDb(taught, hz) - vastLeg.reader.gainDb(taught, hz);
   return {
     farads,
     deviationDb: deviationCurve(other),
-    cornerHz: cornerOf(other.stage, part)?.hz ?? null,
+    cornerHz: firstFallThrough(loss, -3, 1000, lowestCorner),
+    slowestS: slowestTime(other),
     at20HzDb: other.reader.deviationDb(taught, 20),
     gainDb: other.reader.gainDb(taught, 1000),
   };
+}
+
+/** The time constant of the slowest natural mode, loss factors as series resistances. */
+function slowestTime({ stage }: Probe): number | null {
+  const network = compileNetwork(stage.circuit, stage.source, { loss: 'series' });
+  const bias = solveBias(network);
+  const modes = bias.ok ? naturalModes(network, bias.point) : null;
+  return modes === null ? null : Math.max(...modes.poles.map(({ re }) => -1 / re));
 }
 
 /** The gain for what changes slowly, with coupling capacitors that pass even that, and the leg's this many times larger. */

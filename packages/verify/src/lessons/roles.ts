@@ -43,8 +43,7 @@ export function couplingCapacitors(bench: Probe): readonly Capacitor[] {
 export function legCapacitor(bench: Probe): Capacitor | null {
   const legs = absences(bench)
     .filter(
-      ({ without, lossDb }) =>
-        lossDb >= sets && lossDb < passes && without.reader.gainDb(taught, middle) >= unity,
+      ({ without, lossDb }) => lossDb >= sets && lossDb < passes && without.reader.gainDb(taught, middle) >= unity,
     )
     .toSorted((a, b) => b.lossDb - a.lossDb);
   const loop = legs.length === 0 ? null : strongestLoop(bench);

@@ -24,5 +24,5 @@ export function matchPlace(name: string, positions: Board['positions'], circuit:
 function onlyPartAt(ref: string, { parts }: Circuit): Part | null {
   const standing = parts.filter(({ position }) => position === ref);
   const [only] = standing;
-  return standing.length === 1 && only !== undefined && only.ref === ref ? only : null;
+  return standing.length === 1 && only?.ref === ref ? only : null;
 }

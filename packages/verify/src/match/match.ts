@@ -1,9 +1,11 @@
 import { withFigures, type Limits, type MeasuredPiece } from '@curvewright/board';
 import type { Stage } from '../stage.ts';
 import { within, type Steps } from '../steps.ts';
-import { channelDifference, type ChannelDifference } from './channel-difference.ts';
+import { channelDifference } from './channel-difference.ts';
+import { movesAlone } from './alone-moves.ts';
 import type { MatchPlace } from './match-place.ts';
 import { nearestSelections, type NearPair, type Selection } from './nearest-selections.ts';
+import { anyDifference, toldDifference, type Difference } from './told-difference.ts';
 
 /** The pieces of a bag with which the channels of a stage are most alike. */
 export interface MatchAnswer {
@@ -34,17 +36,6 @@ export interface MatchSearch {
   readonly missDb: number;
   /** No way that was not solved comes near those listed. */
   readonly complete: boolean;
-}
-
-/** First channel against the last. */
-export interface Difference {
-  /** Largest over the balance limit's band; first over last. */
-  readonly differenceDb: number;
-  readonly hz: number;
-  /** Largest of a node that both have, first less last. */
-  readonly biasMv: number;
-  /** Bare name; null where the channels have no node in common. */
-  readonly node: string | null;
 }
 
 export interface MatchedSet extends Difference {
@@ -88,67 +79,54 @@ export function* matchSteps(
   yield 0.7;
 
   const refs = places.flatMap(({ parts: [first, last] }) => [first.ref, last.ref]);
-  const solved: { readonly set: MatchedSet; readonly apart: number }[] = [];
-  let miss = 0;
+  const solve = (pair: NearPair): Float64Array | null => {
+    const parts = pieceOrder(pair).map((piece, k) =>
+      withFigures(places[k >> 1]!.parts[k % 2]!, pieces[piece]!.figures),
+    );
+    return difference.of(parts);
+  };
   const ways = waysOf(usable.length, refs.length);
+  const solved: SolvedWay[] = [];
+  let miss = 0;
   let complete = ways <= mostSolved;
   for (const [n, pair] of near.entries()) {
-    const reach = listedReach(solved);
-    if (ways > mostSolved && pair.apart - caution * miss > reach) {
+    if (ways > mostSolved && pair.apart - caution * miss > listedReach(solved)) {
       complete = true;
       break;
     }
-    const order = pieceOrder(pair);
-    const exact = difference.of(placed(places, order.map((piece) => pieces[piece]!)));
+    const exact = solve(pair);
     if (exact === null) continue;
     const apart = furthest(exact, weights);
     miss = Math.max(miss, Math.abs(apart - pair.apart));
-    const named = order.map((piece, k) => ({ ref: refs[k]!, piece: pieces[piece]!.piece }));
-    solved.push({ set: { pieces: named, ...told(exact, difference) }, apart });
+    const named = pieceOrder(pair).map((piece, k) => ({ ref: refs[k]!, piece: pieces[piece]!.piece }));
+    solved.push({ set: { pieces: named, ...toldDifference(exact, difference) }, apart });
     if (n % 20 === 19) yield 0.7 + (0.3 * n) / near.length;
   }
-  const any = anyOf(firsts, lasts, difference);
-  const channels = stage.circuit.channels;
+  const { widest, differenceDb, biasMv } = anyDifference(firsts, lasts, difference);
+  const furthestApart = widest === null ? null : solve(widest);
+  const anyDb = Math.max(
+    differenceDb,
+    Math.abs(furthestApart === null ? 0 : toldDifference(furthestApart, difference).differenceDb),
+  );
+  const { channels } = stage.circuit;
   return {
     channels: [channels[0]?.name ?? '', channels.at(-1)?.name ?? ''],
     refs,
-    before: told(base, difference),
-    sets: oncePerSet(solved).slice(0, listed),
-    any,
-    worthSorting: any.differenceDb > negligible * limits.balance.good,
+    before: toldDifference(base, difference),
+    sets: oncePerSet(solved)
+      .slice(0, listed)
+      .map(({ set }) => set),
+    any: { differenceDb: anyDb, biasMv },
+    worthSorting: anyDb > negligible * limits.balance.good,
     leftOut: pieces.flatMap(({ piece }, index) => (usable.includes(index) ? [] : [piece])),
     search: { pieces: usable.length, ways, solved: solved.length, missDb: miss, complete },
   };
 }
 
-/** What each piece does alone, in the place of one channel. */
-interface AloneMoves {
-  readonly place: number;
-  readonly side: 0 | 1;
-  /** By piece; null without a bias. */
-  readonly by: readonly (Float64Array | null)[];
-}
-
-function* movesAlone(
-  difference: ChannelDifference,
-  base: Float64Array,
-  places: readonly MatchPlace[],
-  pieces: readonly MeasuredPiece[],
-): Steps<readonly AloneMoves[]> {
-  const moves: AloneMoves[] = [];
-  for (const [place, { parts }] of places.entries()) {
-    for (const side of [0, 1] as const) {
-      const by: (Float64Array | null)[] = [];
-      for (const { figures } of pieces) {
-        const there = difference.of([withFigures(parts[side], figures)]);
-        by.push(there?.map((value, k) => value - base[k]!) ?? null);
-        if (by.length % 20 === 0)
-          yield (moves.length + by.length / pieces.length) / (2 * places.length);
-      }
-      moves.push({ place, side, by });
-    }
-  }
-  return moves;
+/** A way that was solved as it would stand, and how far its channels are apart. */
+interface SolvedWay {
+  readonly set: MatchedSet;
+  readonly apart: number;
 }
 
 /** Ordered choices of so many different pieces. */
@@ -168,72 +146,21 @@ function pieceOrder({ first, last }: NearPair): readonly number[] {
   return first.pieces.flatMap((piece, place) => [piece, last.pieces[place]!]);
 }
 
-function placed(places: readonly MatchPlace[], pieces: readonly MeasuredPiece[]): ReturnType<typeof withFigures>[] {
-  return places.flatMap(({ parts }, place) =>
-    parts.map((part, side) => withFigures(part, pieces[2 * place + side]!.figures)),
-  );
-}
-
 function furthest(numbers: Float64Array, weights: Float64Array): number {
   return numbers.reduce((most, value, k) => Math.max(most, Math.abs(value) * weights[k]!), 0);
 }
 
 /** How far off the last of those stands that would be listed now; Infinity while there are not so many. */
-function listedReach(solved: Parameters<typeof oncePerSet>[0]): number {
-  const sets = solved.length < listed ? [] : oncePerSet(solved);
-  const last = sets.length < listed ? undefined : sets[listed - 1];
-  return solved.find(({ set }) => set === last)?.apart ?? Infinity;
+function listedReach(solved: readonly SolvedWay[]): number {
+  return (solved.length < listed ? undefined : oncePerSet(solved)[listed - 1]?.apart) ?? Infinity;
 }
 
-function oncePerSet(
-  solved: readonly { readonly set: MatchedSet; readonly apart: number }[],
-): readonly MatchedSet[] {
+function oncePerSet(solved: readonly SolvedWay[]): readonly SolvedWay[] {
   const seen = new Set<string>();
   return solved
     .toSorted((a, b) => a.apart - b.apart)
-    .flatMap(({ set }) => {
+    .filter(({ set }) => {
       const key = JSON.stringify(set.pieces.map(({ piece }) => piece).sort());
-      return seen.has(key) ? [] : (seen.add(key), [set]);
+      return seen.has(key) ? false : seen.add(key);
     });
-}
-
-function told(numbers: Float64Array, { hz, nodes }: ChannelDifference): Difference {
-  const level = furthestOf(numbers.subarray(0, hz.length));
-  const bias = furthestOf(numbers.subarray(hz.length));
-  return {
-    differenceDb: numbers[level] ?? 0,
-    hz: hz[level] ?? NaN,
-    biasMv: 1000 * (numbers[hz.length + bias] ?? 0),
-    node: nodes[bias] ?? null,
-  };
-}
-
-function furthestOf(numbers: Float64Array): number {
-  return numbers.reduce((at, value, k) => (Math.abs(value) > Math.abs(numbers[at]!) ? k : at), 0);
-}
-
-/** Number by number, whatever the pieces: no choice differs by more. */
-function anyOf(
-  firsts: readonly Selection[],
-  lasts: readonly Selection[],
-  { hz, weights }: ChannelDifference,
-): MatchAnswer['any'] {
-  let [differenceDb, biasMv] = [0, 0];
-  for (let k = 0; k < weights.length; k++) {
-    const [low, high] = spanOf(firsts, k);
-    const [lowLast, highLast] = spanOf(lasts, k);
-    const apart = Math.max(high - lowLast, highLast - low);
-    if (k < hz.length) differenceDb = Math.max(differenceDb, apart);
-    else biasMv = Math.max(biasMv, (1000 * apart) / weights[k]!);
-  }
-  return { differenceDb, biasMv };
-}
-
-function spanOf(selections: readonly Selection[], k: number): readonly [number, number] {
-  let [low, high] = [Infinity, -Infinity];
-  for (const { numbers } of selections) {
-    low = Math.min(low, numbers[k]!);
-    high = Math.max(high, numbers[k]!);
-  }
-  return [low, high];
 }

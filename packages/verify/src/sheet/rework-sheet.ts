@@ -1,8 +1,9 @@
-import { describePart, describeStanding, type Job, type JobPosition, type StockPart } from '@curvewright/board';
+import { describePart, type Job, type JobPosition, type StockPart } from '@curvewright/board';
 import type { FitAnswer } from '../fit/fit-answer.ts';
 import type { Stage } from '../stage.ts';
 import { voltageChart } from '../voltage-chart.ts';
 import { cautions } from './cautions.ts';
+import { pulledWords } from './pulled-words.ts';
 import { purchaseList, type PurchaseLine } from './purchase.ts';
 import { addedRow, positionRow, type SheetRow } from './sheet-row.ts';
 
@@ -59,7 +60,9 @@ export function reworkSheet(job: Job, { stage, fit, meterOhms, stock }: SheetCon
   }));
   const ordered = groups.flatMap(({ positions }) => positions);
   const { added } = job;
-  const fitted = ordered.filter(({ entry: said }) => said?.fit !== undefined).flatMap(({ fitted: fresh }) => fresh?.parts ?? []);
+  const fitted = ordered
+    .filter(({ entry: said }) => said?.fit !== undefined)
+    .flatMap(({ fitted: fresh }) => fresh?.parts ?? []);
   const purchase = purchaseList([...fitted, ...added], stock);
   return {
     title: entry.title,
@@ -90,11 +93,11 @@ function isWork({ fitted }: JobPosition): boolean {
   return fitted !== undefined;
 }
 
-function leftIn({ drawn, pulled, entry }: JobPosition): LeftIn {
+function leftIn({ drawn, entry }: JobPosition): LeftIn {
   return {
     ref: drawn.ref,
     what: describePart(drawn),
-    pulled: pulled === undefined ? null : [describeStanding(pulled), ...pulled.notes].join(', '),
+    pulled: entry?.pulled === undefined ? null : pulledWords(entry.pulled),
     why: entry?.why ?? null,
     photos: entry?.photos ?? [],
   };

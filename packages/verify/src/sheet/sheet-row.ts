@@ -1,7 +1,8 @@
-import { describePart, describeStanding, leadsOf, type JobPosition, type Part } from '@curvewright/board';
+import { describePart, leadsOf, type JobPosition, type Part } from '@curvewright/board';
 import { bareName } from '../node-volts.ts';
 import type { VoltageChart } from '../voltage-chart.ts';
 import type { FitAnswer } from '../fit/fit-answer.ts';
+import { pulledWords } from './pulled-words.ts';
 import { allSoldWords } from './sold-words.ts';
 
 /** One designator on the bench. */
@@ -47,7 +48,7 @@ export function positionRow(position: JobPosition, twins: readonly string[], con
     twins,
     action: actionOf(position),
     drawn: describePart(drawn),
-    pulled: pulled === undefined ? null : [describeStanding(pulled), ...pulled.notes].join(', '),
+    pulled: entry?.pulled === undefined ? null : pulledWords(entry.pulled),
     fitted: allSoldWords(parts),
     why: entry?.why ?? null,
     marks: marksOf(drawn, parts, context),
@@ -101,9 +102,10 @@ function mindOf(position: string, { fit }: RowContext): readonly string[] {
 
 /** Every lead that does not stand on gnd. */
 function checksOf(drawn: Part, { chart }: RowContext): readonly SheetCheck[] {
-  const channel = chart.channels.find(({ name }) => drawn.channel === null || name === drawn.channel);
   return Object.entries(leadsOf(drawn)).flatMap(([lead, node]) => {
-    const read = channel?.nodes.find((each) => each.node === bareName(node));
+    const [bare, own] = node.split('@');
+    const channel = chart.channels.find(({ name }) => own === undefined || name === own);
+    const read = channel?.nodes.find((each) => each.node === bare);
     return node === 'gnd' || read === undefined ? [] : [{ at: `${drawn.ref}.${lead}`, node, volts: read.meterVolts }];
   });
 }

@@ -1,14 +1,14 @@
 import { leadsOf, type Circuit } from '@curvewright/board';
 import type { Source } from '@curvewright/network';
 import { channelContent, twinPart } from '../channel-twins.ts';
-import { solveStage } from '../stage.ts';
+import { solveStage, varyStage, type Stage } from '../stage.ts';
 import type { Steps } from '../steps.ts';
 import { exchanges, supplyFaults, trackFaults } from './board-faults.ts';
 import { twinSignature, type Hypothesis, type Run } from './hypothesis.ts';
 import { leanings } from './leanings.ts';
 import { looseSpread, type LooseSpread } from './loose-spread.ts';
 import { partFaults } from './part-faults.ts';
-import { predict, predictStage, type Prediction, type PredictionSetting } from './predict.ts';
+import { predictStage, type Prediction, type PredictionSetting } from './predict.ts';
 import type { Priors } from './priors.ts';
 import { twinSpot, type Spot } from './spot.ts';
 
@@ -108,27 +108,49 @@ function solvedEntry(hypothesis: Hypothesis, circuit: Circuit, setting: Predicti
   return { hypothesis, runs: runs.filter(({ values }) => values.length > 0) };
 }
 
+/** Each case starts from the bias of the one before, whose shape it has. */
 function predictedRun(hypothesis: Hypothesis, of: Run, board: Circuit, setting: PredictionSetting): PredictedRun {
+  let near: Stage | null = null;
   const solved = of.values.flatMap((value) => {
-    const prediction = predictFault(hypothesis, of, value, board, setting);
-    return prediction === null ? [] : [{ value, prediction }];
+    const circuit = of.apply(board, value);
+    const stage: Stage | null = near === null ? inspected(circuit, setting.source) : varyStage(near, circuit);
+    if (stage === null) return [];
+    near = stage;
+    const prediction = predictStage(stage, setting);
+    return prediction === null ? [] : [{ value, prediction: withGuess(hypothesis, circuit, prediction, setting) }];
   });
   return { of, values: solved.map(({ value }) => value), predictions: solved.map(({ prediction }) => prediction) };
 }
 
+function inspected(circuit: Circuit, source: Source): Stage | null {
+  const solved = solveStage(circuit, source);
+  return solved.ok ? solved.value : null;
+}
+
 /** What a fault at one value shows; null where it has no bias. */
 export function predictFault(
-  { vague, refs }: Hypothesis,
+  hypothesis: Hypothesis,
   { apply }: Run,
   value: number | null,
   circuit: Circuit,
   setting: PredictionSetting,
 ): Prediction | null {
-  const prediction = predict(apply(circuit, value), setting);
-  if (prediction === null || vague !== true) return prediction;
-  const channel = circuit.parts.find(({ ref }) => ref === refs[0])?.channel ?? null;
+  const faulty = apply(circuit, value);
+  const stage = inspected(faulty, setting.source);
+  const prediction = stage === null ? null : predictStage(stage, setting);
+  return prediction === null ? null : withGuess(hypothesis, faulty, prediction, setting);
+}
+
+function withGuess(
+  { vague, refs }: Hypothesis,
+  { parts }: Circuit,
+  prediction: Prediction,
+  { spots }: PredictionSetting,
+): Prediction {
+  if (vague !== true) return prediction;
+  const channel = parts.find(({ ref }) => ref === refs[0])?.channel ?? null;
   const open = prediction.open.map((sigma, s) => {
-    const spot = setting.spots[s]!;
+    const spot = spots[s]!;
     const own = spot.kind === 'volts' && (channel === null || spot.nodes[0].endsWith(`@${channel}`));
     return own ? Math.hypot(sigma, guess * Math.abs(prediction.mean[s]!)) : sigma;
   });

@@ -1,9 +1,9 @@
-import type { Catalogue, Entry } from './catalogue.ts';
+import type { Entry } from './catalogue.ts';
 import type { Prediction } from './predict.ts';
-import type { BestFit } from './weigh.ts';
+import type { RunPoint } from './weigh.ts';
 
-/** What an entry predicts at its fitted value: between two cases in a straight line. */
-export function fittedPrediction({ runs }: Entry, { run, index, share }: BestFit): Prediction {
+/** What an entry predicts at a value: between two cases in a straight line. */
+export function fittedPrediction({ runs }: Entry, { run, index, share }: RunPoint): Prediction {
   const before = runs[run]!.predictions[index]!;
   const after = runs[run]!.predictions[index + 1];
   if (after === undefined || share === 0) return before;
@@ -12,9 +12,4 @@ export function fittedPrediction({ runs }: Entry, { run, index, share }: BestFit
     moves: before.moves.map((value, k) => value + share * (after.moves[k]! - value)),
     open: before.open.map((value, s) => Math.max(value, after.open[s]!)),
   };
-}
-
-/** The parts an entry points at, as one name: `R107`, `R103/R107` for two that may be exchanged. */
-export function entryName(catalogue: Catalogue, n: number): string {
-  return catalogue.entries[n]!.hypothesis.refs.join('/');
 }

@@ -1,30 +1,4 @@
-import type { Circuit, Part } from '@curvewright/board';
-
-/** Kinds of fault a suspicion may be of, by the names that a job's `priors` use. */
-export const faultKinds = [
-  'open',
-  'short',
-  'dried',
-  'leaky',
-  'drifted',
-  'wrong_value',
-  'contact',
-  'junction_open',
-  'junction_short',
-  'open_joint',
-  'low_hFE',
-  'high_hFE',
-  'leaky_transistor',
-  'noisy',
-  'weak',
-  'stuck',
-  'wrong_insertion',
-  'exchanged',
-  'wiper_open',
-  'cracked_track',
-  'supply',
-] as const;
-export type FaultKind = (typeof faultKinds)[number];
+import type { Circuit, FaultKind, Part } from '@curvewright/board';
 
 /** One thing that may be wrong with a board. */
 export interface Hypothesis {

@@ -8,6 +8,7 @@ import {
   type Capacitor,
   type Circuit,
   type Fault,
+  type FaultKind,
   type Part,
   type PartType,
   type TypedPart,
@@ -15,7 +16,7 @@ import {
 import { inspectCircuit } from '@curvewright/network';
 import { ordersOf } from '../fit/insertions.ts';
 import { mainValue } from '../part-value.ts';
-import { placeToken, type FaultKind, type Hypothesis, type Run } from './hypothesis.ts';
+import { placeToken, type Hypothesis, type Run } from './hypothesis.ts';
 import { priorOf, type Priors } from './priors.ts';
 
 /** Grids of values a fault is tried at, from one to the next by at most a factor of two where readings follow closely. */
@@ -28,6 +29,7 @@ const grids = {
   contact: [10, 30, 100, 300, 1e3, 3e3, 10e3, 30e3, 100e3],
   leadContact: [100, 300, 1e3, 3e3, 10e3, 30e3, 100e3],
   ICBO: [0.1e-6, 0.2e-6, 0.4e-6, 0.8e-6, 1.6e-6, 3.2e-6, 6.4e-6, 13e-6, 25e-6, 50e-6, 100e-6],
+  corner: [3e3, 10e3, 30e3, 100e3],
   lowGain: [0.03, 0.05, 0.08, 0.13, 0.2, 0.32, 0.5, 0.75],
   highGain: [1.3, 1.7, 2.2, 3, 4],
   weak: [0.1, 0.2, 0.35, 0.5, 0.65],
@@ -160,6 +162,10 @@ function typedFaults(maker: Maker, part: TypedPart): readonly Hypothesis[] {
         fitted(maker, 'leaky_transistor', 'leaks from collector to base', '', 'A', grids.ICBO, (ICBO) => ({
           kind: 'leaky_transistor',
           ICBO,
+        })),
+        fitted(maker, 'noisy', '1/f noise of its base current', '', null, grids.corner, (corner) => ({
+          kind: 'noisy',
+          corner,
         })),
       ];
     }

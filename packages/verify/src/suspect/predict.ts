@@ -1,8 +1,11 @@
 import type { Circuit, Resistor } from '@curvewright/board';
-import { unknownOf, valueMoves, type Source, type Unknown } from '@curvewright/network';
+import { coldResistances, unknownOf, valueMoves, type Source, type Unknown } from '@curvewright/network';
+import { gainReader } from '../gain-reader.ts';
+import { humLevels } from '../hum.ts';
 import { solveStage, varyStage, type Stage } from '../stage.ts';
+import { hissLevels } from './hiss-levels.ts';
 import type { LooseSpread } from './loose-spread.ts';
-import { meterOhms, type BenchMeter, type Spot } from './spot.ts';
+import { meterOhms, openOhms, type BenchMeter, type Spot } from './spot.ts';
 
 /** What a circuit shows at every spot, and how far healthy parts move it. */
 export interface Prediction {
@@ -69,6 +72,7 @@ export function predictStage(stage: Stage, { spots, loose, gainFloor }: Predicti
       write(s, heavy.volts[0]!, heavy.voltsMoves, 0, 1);
       continue;
     }
+    if (spot.kind !== 'gain') continue;
     const row = spot.channel * frequencies.length + frequencies.indexOf(spot.hz);
     const floor = gainFloor?.[s] ?? -Infinity;
     if (moves.gains[row]! > floor) write(s, moves.gains[row]!, moves.gainMoves, row, 1);
@@ -78,7 +82,57 @@ export function predictStage(stage: Stage, { spots, loose, gainFloor }: Predicti
       prediction.moves.fill(0, s * groups, (s + 1) * groups);
     }
   }
+  writeCold(stage.circuit, spots, loose, prediction);
+  writeLevels(stage, spots, prediction);
   return prediction;
+}
+
+/** ln Ω by which the leakage of an electrolytic strays that stands without voltage: it forms anew in minutes. An order of magnitude, no source. */
+const unformed = 3;
+
+function writeCold(circuit: Circuit, spots: readonly Spot[], loose: LooseSpread, { mean, moves, open }: Prediction): void {
+  const cold = spots.flatMap((spot, s) => (spot.kind === 'ohms' ? [{ s, nodes: spot.nodes }] : []));
+  if (cold.length === 0) return;
+  const groups = loose.groups.length;
+  coldResistances(
+    circuit,
+    cold.map(({ nodes }) => nodes),
+  ).forEach(({ ohms, shares }, n) => {
+    const { s } = cold[n]!;
+    mean[s] = Math.log(Math.min(Math.max(ohms, 1e-3), openOhms));
+    const throughWet = circuit.parts.reduce(
+      (sum, part) => sum + (part.kind === 'capacitor' && part.polarised ? (shares.get(part.ref) ?? 0) : 0),
+      0,
+    );
+    open[s] = unformed * throughWet;
+    if (ohms >= openOhms) return;
+    loose.groups.forEach(({ members, mean: shift, sigma }, g) => {
+      const slope = members.reduce((sum, v) => {
+        const { ref, parameter } = loose.values[v]!;
+        return sum + (parameter === 'value' || parameter === 'leakage' ? (shares.get(ref) ?? 0) : 0);
+      }, 0);
+      mean[s] = mean[s]! + slope * shift;
+      moves[s * groups + g] = slope * sigma;
+    });
+  });
+}
+
+/** dB by which a computed noise or hum may be off on a healthy board: parts differ, and wiring and transformer add theirs. Common practice, no source. */
+const levelSigma = { hiss: 1.5, hum: 4 };
+
+/** dB where no level is found. */
+const nothingDb = -200;
+
+function writeLevels(stage: Stage, spots: readonly Spot[], { mean, open }: Prediction): void {
+  const asked = (kind: Spot['kind']): boolean => spots.some((spot) => spot.kind === kind);
+  const hiss = asked('hiss') ? hissLevels(stage) : [];
+  const hum = asked('hum') ? humLevels(stage, gainReader(stage)) : [];
+  for (const [s, spot] of spots.entries()) {
+    if (spot.kind !== 'hiss' && spot.kind !== 'hum') continue;
+    const level = (spot.kind === 'hiss' ? hiss : hum)[spot.channel];
+    mean[s] = level ?? nothingDb;
+    open[s] = levelSigma[spot.kind];
+  }
 }
 
 const nowhere: readonly [Unknown, Unknown] = [-1, -1];

@@ -1,5 +1,4 @@
-import type { Part } from '@curvewright/board';
-import type { FaultKind } from './hypothesis.ts';
+import type { FaultKind, Part } from '@curvewright/board';
 
 /** How often each kind of fault is met on old boards, over the others: common practice, no source. A job's `priors` replace them. */
 export type Priors = Readonly<Record<FaultKind, number>>;

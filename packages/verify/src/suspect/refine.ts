@@ -13,6 +13,9 @@ const mostSolves = 6;
 /** By how much χ² may still be off once a fit counts as found. */
 const near = 0.3;
 
+/** Standard deviations between two cases up to which a straight line from one to the other is near enough. */
+const shortStride = 3;
+
 /** Hypotheses whose fit is looked at. */
 const candidates = 12;
 
@@ -37,7 +40,7 @@ function refinedEntry(catalogue: Catalogue, weigher: Weigher, values: Float64Arr
   let now: Refined = { entry, weighed };
   for (let n = 0; n < mostSolves; n++) {
     const { best } = now.weighed;
-    if (best.share === 0 || best.value === null) return now;
+    if (best.share === 0 || best.value === null || best.stride < shortStride) return now;
     const closer = withCase(catalogue, now.entry, best);
     if (closer === null) return now;
     const then = weigher.one(closer, values);

@@ -14,7 +14,13 @@ export type Spot =
   /** V of the first node over the second. */
   | { readonly kind: 'volts'; readonly nodes: readonly [NodeName, NodeName]; readonly meter: BenchMeter }
   /** dB from the channel's input node to its output node. */
-  | { readonly kind: 'gain'; readonly channel: number; readonly hz: number };
+  | { readonly kind: 'gain'; readonly channel: number; readonly hz: number }
+  /** ln Ω between two nodes, power off. */
+  | { readonly kind: 'ohms'; readonly nodes: readonly [NodeName, NodeName]; readonly meter: BenchMeter }
+  /** dB re 1 V: A-weighted noise from 20 Hz to 20 kHz at the output over the gain at 1 kHz, input shorted. */
+  | { readonly kind: 'hiss'; readonly channel: number }
+  /** dB re the programme: what the rails' ripple makes at the output. */
+  | { readonly kind: 'hum'; readonly channel: number };
 
 /** Ω that the meter puts between its probes. */
 export function meterOhms(meter: BenchMeter): number {
@@ -26,6 +32,17 @@ export function meterSigma(meter: BenchMeter, volts: number): number {
   const bound = 'resistance' in meter ? meter.accuracy * Math.abs(volts) : meter.accuracy * meter.range;
   return bound / Math.sqrt(3);
 }
+
+/** Standard deviation of ln Ω: the accuracy in the reading's logarithm; a pointer's ohm scale is good to a part of its arc. */
+export function ohmsSigma(meter: BenchMeter): number {
+  return Math.hypot(meter.accuracy, contactShare) / Math.sqrt(3);
+}
+
+/** What probes and scale add to a cold reading: common practice, no source. */
+const contactShare = 0.02;
+
+/** Ω of what an ohmmeter takes for open. */
+export const openOhms = 50e6;
 
 /** The voltage of every node against gnd: each channel's own, then the shared ones and the rails. */
 export function chartSpots(circuit: Circuit, nodes: Iterable<NodeName>, meter: BenchMeter): readonly Spot[] {
@@ -40,8 +57,8 @@ export function chartSpots(circuit: Circuit, nodes: Iterable<NodeName>, meter: B
     .map((node) => ({ kind: 'volts', nodes: [node, 'gnd'], meter }));
 }
 
-/** Hz of a quick run through the band: the ends, the playback curve's corners and between them. */
-export const curveHz: readonly number[] = [20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
+/** Hz of a quick run through the band: its ends, the playback curve's corners and between them. */
+const curveHz: readonly number[] = [20, 50, 200, 1000, 2000, 5000, 10_000, 20_000];
 
 /** Each channel's gain over frequencies. */
 export function curveSpots(circuit: Circuit, frequencies: readonly number[] = curveHz): readonly Spot[] {
@@ -53,7 +70,7 @@ export function curveSpots(circuit: Circuit, frequencies: readonly number[] = cu
 /** The spot as another channel has it, by their numbers; a shared node stays where it is. */
 export function twinSpot(spot: Spot, circuit: Circuit, from: number, to: number): Spot {
   const other = (channel: number): number => (channel === from ? to : channel === to ? from : channel);
-  if (spot.kind === 'gain') return { ...spot, channel: other(spot.channel) };
+  if ('channel' in spot) return { ...spot, channel: other(spot.channel) };
   const nameOf = (node: NodeName): NodeName => {
     const channel = circuit.channels.findIndex(({ name }) => node.endsWith(`@${name}`));
     return channel < 0 ? node : `${bareName(node)}@${circuit.channels[other(channel)]?.name ?? ''}`;

@@ -1,37 +1,41 @@
 import type { Catalogue, Entry } from './catalogue.ts';
+import {
+  caseWeights,
+  squareOf,
+  whitened,
+  type CaseWeights,
+  type Reading,
+  type SharedError,
+} from './covariance.ts';
 import type { Prediction } from './predict.ts';
-import { meterSigma } from './spot.ts';
-
-/** What is read: a spot, or several with factors (left minus right), and how exactly. */
-export interface Reading {
-  readonly terms: readonly { readonly spot: number; readonly factor: number }[];
-  readonly value: number;
-  /** dB, standard deviation of one gain; voltages have their meter's. */
-  readonly sigma?: number;
-}
-
-/** An error that several readings share: a level that is not known, the same in all of them. */
-export interface SharedError {
-  /** Places among the readings. */
-  readonly readings: readonly number[];
-  readonly sigma: number;
-}
 
 /** What readings say of one hypothesis. */
 export interface Weighed {
   /** ln of the likelihood, averaged over the values that the fault may have. */
   readonly logLikelihood: number;
-  /** Where the likelihood is greatest: the fitted value, with the case before it and the share of the way to the next. */
+  /** Where the likelihood is greatest: the fitted value. */
   readonly best: BestFit;
+  /** A few places that stand for all values the fault may have, each with its part of the likelihood; the parts add up to 1. */
+  readonly points: readonly WeightedPoint[];
 }
 
-export interface BestFit {
-  readonly value: number | null;
+/** A case of a run, or so far on the way to the next. */
+export interface RunPoint {
   readonly run: number;
   readonly index: number;
   readonly share: number;
+}
+
+export interface WeightedPoint extends RunPoint {
+  readonly weight: number;
+}
+
+export interface BestFit extends RunPoint {
+  readonly value: number | null;
   /** Squared distance of the readings from the prediction in standard deviations: χ² with as many degrees of freedom as readings. */
   readonly square: number;
+  /** How far the cases on either side lie apart, in standard deviations. */
+  readonly stride: number;
 }
 
 export interface Weigher {
@@ -41,12 +45,14 @@ export interface Weigher {
   all(values: Float64Array): readonly Weighed[];
   /** One that is not of the catalogue. */
   one(entry: Entry, values: Float64Array): Weighed;
+  /** A prediction that stands alone. */
+  lone(prediction: Prediction, values: Float64Array): { readonly logLikelihood: number; readonly square: number };
+  /** How far the readings lie from those of a healthy board, and how far a prediction does, in that board's standard deviations. */
+  left(values: Float64Array): Float64Array;
+  moved(prediction: Prediction): Float64Array;
+  /** How far two predictions lie apart, in standard deviations of the first. */
+  apart(first: Prediction, second: Prediction): number;
 }
-
-/** What no tolerance accounts for: V, a part of the volts, dB. */
-const modelVolts = 3e-3;
-const modelShare = 3e-3;
-const modelDb = 0.05;
 
 /**
  * Degrees of freedom of the t-distribution that a whole set of readings follows: the covariance is itself an estimate (first-order moves, tolerances
@@ -57,7 +63,7 @@ const freedom = 10;
 
 /** Everything that does not depend on what is read is done once: the readings' covariance for each case, from tolerances, meter and model. */
 export function weigher(catalogue: Catalogue, readings: readonly Reading[], shared: readonly SharedError[]): Weigher {
-  const made = (prediction: Prediction): CaseWeights => caseWeights(prediction, catalogue, readings, shared);
+  const made = (prediction: Prediction): CaseWeights => caseWeights(prediction, { catalogue, readings, shared });
   const healthy = made(catalogue.healthy);
   const entries = catalogue.entries.map((entry) => entryWeights(entry, made));
   return {
@@ -66,21 +72,21 @@ export function weigher(catalogue: Catalogue, readings: readonly Reading[], shar
       const square = squareOf(whitened(healthy, values));
       return {
         logLikelihood: logStudent(square, healthy.logRoot, readings.length),
-        best: { value: null, run: 0, index: 0, share: 0, square },
+        best: { value: null, run: 0, index: 0, share: 0, square, stride: 0 },
+        points: [{ run: 0, index: 0, share: 0, weight: 1 }],
       };
     },
     all: (values) => entries.map((entry) => weighEntry(entry, values)),
     one: (entry, values) => weighEntry(entryWeights(entry, made), values),
+    lone(prediction, values) {
+      const own = made(prediction);
+      const square = squareOf(whitened(own, values));
+      return { logLikelihood: logStudent(square, own.logRoot, readings.length), square };
+    },
+    left: (values) => whitened(healthy, values),
+    moved: (prediction) => whitened(healthy, made(prediction).mean),
+    apart: (first, second) => Math.sqrt(squareOf(whitened(made(first), made(second).mean))),
   };
-}
-
-interface CaseWeights {
-  readonly value: number | null;
-  readonly mean: Float64Array;
-  /** Cholesky factor, lower rows packed one after the other, its diagonal inverted. */
-  readonly root: Float64Array;
-  /** ln of its determinant. */
-  readonly logRoot: number;
 }
 
 interface EntryWeights {
@@ -101,77 +107,6 @@ function entryWeights({ runs }: Entry, made: (prediction: Prediction) => CaseWei
   };
 }
 
-function caseWeights(
-  { mean, moves, open }: Prediction,
-  { spots, loose }: Catalogue,
-  readings: readonly Reading[],
-  shared: readonly SharedError[],
-): CaseWeights {
-  const groups = loose.groups.length;
-  const count = readings.length;
-  const width = groups + shared.length;
-  const rows = new Float64Array(count * width);
-  const own = new Float64Array(count);
-  const means = new Float64Array(count);
-  readings.forEach(({ terms, sigma = 0 }, r) => {
-    let variance = sigma ** 2;
-    for (const { spot, factor } of terms) {
-      means[r] = means[r]! + factor * mean[spot]!;
-      for (let g = 0; g < groups; g++) rows[r * width + g] = rows[r * width + g]! + factor * moves[spot * groups + g]!;
-      const at = spots[spot]!;
-      const volts = Math.abs(mean[spot]!);
-      variance +=
-        factor ** 2 *
-        (open[spot]! ** 2 +
-          (at.kind === 'volts'
-            ? meterSigma(at.meter, volts) ** 2 + modelVolts ** 2 + (modelShare * volts) ** 2
-            : modelDb ** 2));
-    }
-    own[r] = variance;
-  });
-  shared.forEach(({ readings: among, sigma }, k) => {
-    for (const r of among) rows[r * width + groups + k] = sigma;
-  });
-  const root = new Float64Array((count * (count + 1)) / 2);
-  let logRoot = 0;
-  for (let i = 0, at = 0; i < count; i++) {
-    for (let j = 0, above = 0; j <= i; j++) {
-      let sum = i === j ? own[i]! : 0;
-      for (let k = 0; k < width; k++) sum += rows[i * width + k]! * rows[j * width + k]!;
-      for (let k = 0; k < j; k++) sum -= root[at + k]! * root[above + k]!;
-      above += j;
-      if (j < i) root[at + j] = sum * root[above]!;
-      else {
-        const pivot = Math.sqrt(Math.max(sum, own[i]! * 1e-12));
-        root[at + i] = 1 / pivot;
-        logRoot += Math.log(pivot);
-      }
-      above += 1;
-    }
-    at += i + 1;
-  }
-  return { value: null, mean: means, root, logRoot };
-}
-
-/** (values − mean) in standard deviations that do not hang together: the factor's inverse times it. */
-function whitened({ mean, root }: CaseWeights, values: Float64Array): Float64Array {
-  const count = mean.length;
-  const out = new Float64Array(count);
-  for (let i = 0, at = 0; i < count; i++) {
-    let sum = values[i]! - mean[i]!;
-    for (let k = 0; k < i; k++) sum -= root[at + k]! * out[k]!;
-    out[i] = sum * root[at + i]!;
-    at += i + 1;
-  }
-  return out;
-}
-
-function squareOf(vector: Float64Array): number {
-  let sum = 0;
-  for (const each of vector) sum += each * each;
-  return sum;
-}
-
 function product(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let n = 0; n < a.length; n++) sum += a[n]! * b[n]!;
@@ -188,18 +123,28 @@ function logStudent(square: number, logRoot: number, count: number): number {
  * that the square of the distance is a parabola; it is summed in steps finer than the peak is wide.
  */
 function weighEntry({ runs, onward, back }: EntryWeights, values: Float64Array): Weighed {
-  let best: BestFit & { readonly log: number } = { log: -Infinity, value: null, run: 0, index: 0, share: 0, square: Infinity };
+  let best: BestFit & { readonly log: number } = {
+    log: -Infinity,
+    value: null,
+    run: 0,
+    index: 0,
+    share: 0,
+    square: Infinity,
+    stride: 0,
+  };
   const logs: number[] = [];
+  const places: RunPoint[] = [];
   runs.forEach((run, r) => {
     const left = run.map((each) => whitened(each, values));
     const squares = left.map(squareOf);
-    const consider = (index: number, share: number, square: number, logRoot: number, weight: number): void => {
+    const consider = (at: RunPoint, square: number, stride: number, logRoot: number, weight: number): void => {
       const log = logStudent(square, logRoot, values.length);
       logs.push(log + Math.log(weight));
-      if (log > best.log) best = { log, value: valueBetween(run, index, share), run: r, index, share, square };
+      places.push(at);
+      if (log > best.log) best = { log, value: valueBetween(run, at.index, at.share), ...at, square, stride };
     };
     if (run.length === 1) {
-      consider(0, 0, squares[0]!, run[0]!.logRoot, 1 / runs.length);
+      consider({ run: r, index: 0, share: 0 }, squares[0]!, 0, run[0]!.logRoot, 1 / runs.length);
       return;
     }
     for (let n = 0; n + 1 < run.length; n++) {
@@ -214,12 +159,30 @@ function weighEntry({ runs, onward, back }: EntryWeights, values: Float64Array):
         const fromA = squares[n]! - 2 * t * pa + t * t * ca;
         const fromB = squares[n + 1]! - 2 * (1 - t) * pb + (1 - t) ** 2 * cb;
         const square = (1 - t) * fromA + t * fromB;
-        consider(n, t, Math.max(0, square), (1 - t) * a.logRoot + t * b.logRoot, 1 / (runs.length * (run.length - 1) * steps));
+        const logRoot = (1 - t) * a.logRoot + t * b.logRoot;
+        const weight = 1 / (runs.length * (run.length - 1) * steps);
+        consider({ run: r, index: n, share: t }, Math.max(0, square), Math.sqrt(Math.min(ca, cb)), logRoot, weight);
       }
     }
   });
   const { log: _, ...fit } = best;
-  return { logLikelihood: logSum(logs), best: fit };
+  const logLikelihood = logSum(logs);
+  return { logLikelihood, best: fit, points: standIns(places, logs, logLikelihood) };
+}
+
+const mostPoints = 4;
+
+/** The middles of equal parts of the likelihood, in the order of the values. */
+function standIns(places: readonly RunPoint[], logs: readonly number[], total: number): readonly WeightedPoint[] {
+  if (places.length <= mostPoints) return places.map((at, n) => ({ ...at, weight: Math.exp(logs[n]! - total) }));
+  const points: WeightedPoint[] = [];
+  let passed = 0;
+  for (let n = 0; n < places.length && points.length < mostPoints; n++) {
+    passed += Math.exp(logs[n]! - total);
+    while (points.length < mostPoints && passed >= (points.length + 0.5) / mostPoints)
+      points.push({ ...places[n]!, weight: 1 / mostPoints });
+  }
+  return points;
 }
 
 /** On a logarithmic line, or a straight one from nothing. */

@@ -34,7 +34,12 @@ export interface Offer {
 }
 
 /** Of values from `least` to `most`, Ω of resistors or F of capacitors. */
-export function offerOf(kind: 'resistor' | 'capacitor', values: readonly Stocked[], least: number, most: number): Offer {
+export function offerOf(
+  kind: 'resistor' | 'capacitor',
+  values: readonly Stocked[],
+  least: number,
+  most: number,
+): Offer {
   const singles = inOrder(
     values
       .filter(({ value }) => value >= least && value <= most)
@@ -87,7 +92,11 @@ export function preferredParts(
   const parts: Stocked[] = [];
   const [lowest, highest] = sold[kind];
   const end = preferredBelow(Math.min(most, highest), series);
-  for (let value = preferredAbove(Math.max(least, lowest), series); value <= end; value = preferredAbove(value * beyond, series))
+  for (
+    let value = preferredAbove(Math.max(least, lowest), series);
+    value <= end;
+    value = preferredAbove(value * beyond, series)
+  )
     parts.push({ value, stock: null, quantity: Infinity });
   return parts;
 }

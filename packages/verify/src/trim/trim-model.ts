@@ -1,3 +1,5 @@
+import { nearestStep } from './nearest-step.ts';
+
 /** What is left over of an aim, number by number, with these natural logarithms of values; null where it cannot be told. */
 export type Residuals = (logs: readonly number[]) => Float64Array | null;
 
@@ -9,7 +11,7 @@ export interface TrimModel {
   readonly slopes: readonly Float64Array[];
   /** Largest residual, by magnitude, so far from the centre. */
   worst(move: readonly number[]): number;
-  /** The moves of the values `free` with which the residuals' squares are least, the others as they are. */
+  /** The moves of the values `free` with which the largest residual is least, the others as they are. */
   freed(move: readonly number[], free: readonly number[]): readonly number[];
 }
 
@@ -34,7 +36,7 @@ export function trimModel(residuals: Residuals, start: readonly number[]): TrimM
     const slopes = at === null ? null : slopesAt(residuals, centre, at, firstStep);
     if (at === null || slopes === null) return null;
     const away = centre.map((value, k) => value - start[k]!);
-    const step = leastSquares(at, slopes, homesick, away);
+    const step = nearestStep(at, slopes, homesick, away);
     centre = centre.map((_, k) => start[k]! + clamp(away[k]! + clamp(step[k] ?? 0, stride), reach));
     if (step.every((by) => Math.abs(by) < settled)) break;
   }
@@ -82,8 +84,10 @@ function modelAround(residuals: Residuals, centre: readonly number[]): TrimModel
         const bent = free.map((k) =>
           slopes[k]!.map((slope, i) => result.reduce((sum, by, m) => sum + bends[k]![m]![i]! * by, slope)),
         );
-        const step = leastSquares(residualsAt(result), bent, ridge);
-        result = result.map((value, k) => (free.includes(k) ? value + clamp(step[free.indexOf(k)] ?? 0, stride) : value));
+        const step = nearestStep(residualsAt(result), bent, ridge);
+        result = result.map((value, k) =>
+          free.includes(k) ? value + clamp(step[free.indexOf(k)] ?? 0, stride) : value,
+        );
       }
       return result;
     },
@@ -96,7 +100,9 @@ function slopesAt(
   at: Float64Array,
   step: number,
 ): readonly Float64Array[] | null {
-  const slopes = logs.map((_, k) => residuals(moved(logs, k, step))?.map((value, n) => (value - at[n]!) / step) ?? null);
+  const slopes = logs.map(
+    (_, k) => residuals(moved(logs, k, step))?.map((value, n) => (value - at[n]!) / step) ?? null,
+  );
   return isWhole(slopes) ? slopes : null;
 }
 
@@ -115,41 +121,4 @@ function clamp(value: number, most: number): number {
 /** The largest magnitude. */
 export function largest(numbers: Float64Array): number {
   return numbers.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-}
-
-/**
- * The step x for which the squares of residuals + Σ slopes · x, and `share` of the mean curvature times those of away + x, are least: normal
- * equations by Cholesky's factors (Golub & Van Loan, Matrix Computations, 4.2).
- */
-function leastSquares(
-  residuals: Float64Array,
-  slopes: readonly Float64Array[],
-  share: number,
-  away: readonly number[] = slopes.map(() => 0),
-): readonly number[] {
-  const size = slopes.length;
-  const product = (a: Float64Array, b: Float64Array): number => a.reduce((sum, value, n) => sum + value * b[n]!, 0);
-  const trace = slopes.reduce((sum, slope) => sum + product(slope, slope), 0);
-  if (trace === 0) return slopes.map(() => 0);
-  const pull = (share * trace) / size;
-  const factors: number[][] = [];
-  for (let i = 0; i < size; i++) {
-    const row: number[] = [];
-    for (let j = 0; j <= i; j++) {
-      let sum = product(slopes[i]!, slopes[j]!) + (i === j ? pull : 0);
-      for (let k = 0; k < j; k++) sum -= row[k]! * (j === i ? row : factors[j]!)[k]!;
-      row.push(i === j ? Math.sqrt(sum) : sum / factors[j]![j]!);
-    }
-    factors.push(row);
-  }
-  const x = slopes.map((slope, k) => -product(slope, residuals) - pull * away[k]!);
-  for (let i = 0; i < size; i++) {
-    for (let k = 0; k < i; k++) x[i] = x[i]! - factors[i]![k]! * x[k]!;
-    x[i] = x[i]! / factors[i]![i]!;
-  }
-  for (let i = size - 1; i >= 0; i--) {
-    for (let k = i + 1; k < size; k++) x[i] = x[i]! - factors[k]![i]! * x[k]!;
-    x[i] = x[i]! / factors[i]![i]!;
-  }
-  return x;
 }

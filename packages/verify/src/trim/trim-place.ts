@@ -17,7 +17,8 @@ export function trimPlace(name: string, positions: Board['positions'], circuit: 
   const parts = refs.flatMap((ref) => {
     const standing = circuit.parts.filter(({ position }) => position === ref);
     const [only] = standing;
-    const serves = standing.length === 1 && (only?.kind === 'resistor' || only?.kind === 'capacitor') && only.ref === ref;
+    const serves =
+      standing.length === 1 && (only?.kind === 'resistor' || only?.kind === 'capacitor') && only.ref === ref;
     return serves ? [only] : [];
   });
   if (parts.length < refs.length)

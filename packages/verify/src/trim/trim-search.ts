@@ -46,7 +46,10 @@ export function trimSearch(
   }
   let miss = 0;
   const found = [...byPieces.keys()].sort().flatMap((pieces) => {
-    const best = byPieces.get(pieces)!.toSorted((a, b) => a.worst - b.worst).slice(0, solvedEach);
+    const best = byPieces
+      .get(pieces)!
+      .toSorted((a, b) => a.worst - b.worst)
+      .slice(0, solvedEach);
     const solved = best.flatMap((each): readonly Found[] => {
       const left = residuals(each.composites.map(({ value }) => Math.log(value)));
       if (left === null) return [];

@@ -72,7 +72,9 @@ export function* trimSteps(
   for (const [c, { name }] of circuit.channels.entries()) {
     const parts = places.map((place) => place.parts[c]!);
     const refs = parts.map(({ ref }) => ref);
-    const twin = circuit.channels.findIndex((_, n) => n < c && channelContent(circuit, n) === channelContent(circuit, c));
+    const twin = circuit.channels.findIndex(
+      (_, n) => n < c && channelContent(circuit, n) === channelContent(circuit, c),
+    );
     const known = channels[twin];
     const share = (done: number): number => (c + done) / circuit.channels.length;
     const found = known === undefined ? yield* trimmed(stage, limits, c, parts, request, share) : forTwin(known, refs);
@@ -131,8 +133,7 @@ function offersFor(
   return parts.map(({ kind }, k) => {
     const [least, most] = [start[k]! / span, start[k]! * span];
     // Beside a value of the span a pair may hold one far larger or smaller.
-    const preferred =
-      series === null ? [] : preferredParts(kind, series, least / furthestApart, most * furthestApart);
+    const preferred = series === null ? [] : preferredParts(kind, series, least / furthestApart, most * furthestApart);
     return offerOf(kind, [...drawerParts(stock, kind), ...preferred], least, most);
   });
 }
@@ -141,7 +142,8 @@ function offersFor(
 function hasAll(composites: readonly Composite[], channels: number): boolean {
   const parts = composites.flatMap((each) => each.parts);
   return parts.every(
-    ({ stock, quantity }) => stock === null || channels * parts.filter((each) => each.stock === stock).length <= quantity,
+    ({ stock, quantity }) =>
+      stock === null || channels * parts.filter((each) => each.stock === stock).length <= quantity,
   );
 }
 

@@ -7,7 +7,7 @@ import { candidateOf, chosenFor, choosing, demoDrawer, demoJob, stockOf } from '
 
 const columns = 'stock,kind,build,type,value,rated,esr,leakage,pitch,diameter,height,case_leads,quantity,price\n';
 
-describe('candidates for a position of the demo job', () => {
+describe('candidates for a position of the demo job', { timeout: 60_000 }, () => {
   const answer = chosenFor(demoJob(), demoDrawer, 'C104', true);
 
   it('are the same for left and right, whichever is named, and take one piece each', () => {
@@ -43,7 +43,7 @@ describe('candidates for a position of the demo job', () => {
   });
 });
 
-describe('what speaks against a candidate', () => {
+describe('what speaks against a candidate', { timeout: 60_000 }, () => {
   const at = (row: string, position = 'C103'): ReturnType<typeof candidateOf> =>
     candidateOf(chosenFor(demoJob(), stockOf(columns + row), position), 'X');
 
@@ -89,7 +89,7 @@ describe('what speaks against a candidate', () => {
   });
 });
 
-describe('the ranking', () => {
+describe('the ranking', { timeout: 60_000 }, () => {
   const rows = (lines: readonly string[]): ReturnType<typeof stockOf> =>
     stockOf(columns + lines.map((line) => `${line}\n`).join(''));
   const like = (stock: string, value: string, rated: string, price: string): string =>
@@ -131,7 +131,7 @@ describe('the ranking', () => {
   });
 });
 
-describe('what to order', () => {
+describe('what to order', { timeout: 60_000 }, () => {
   const film = (value: string): string => `${columns}X,capacitor,film,,${value},63 V,,,,,,,9,1\n`;
 
   it('is told where the drawer has nothing, with the volts it has to bear', () => {
@@ -156,7 +156,7 @@ describe('what to order', () => {
   });
 });
 
-describe('the places of a job', () => {
+describe('the places of a job', { timeout: 60_000 }, () => {
   it('are those that it fits or has pulled, and all where it speaks of none', () => {
     const refs = (positions: string): readonly string[] =>
       choosing(jobOn(equaliser, positions), []).places.map((place) => place.refs.join('/'));

@@ -147,6 +147,23 @@ it('a plan found step by step passes, and no change of it is needless', () => {
   expect(found).toBeGreaterThan(300);
 });
 
+it('a change that later ones make needless is taken back', () => {
+  // The first does most alone, the other two do all together.
+  const moves = [
+    [-3, -3],
+    [-4, 0],
+    [0, -4],
+  ];
+  const options = moves.map((each, place): readonly Move[] => [
+    { place, moves: each, price: 0, isSound: true, takes: [{ stock: 'A', pieces: 1 }] },
+  ]);
+  const puzzle: Puzzle = { start: [6, 6], options, held: new Map() };
+  const lacking = (chosen: readonly Move[]): number =>
+    sumOf(puzzle, chosen).reduce((sum, number) => sum + Math.max(0, Math.abs(number) - 2), 0);
+  const chosen = atOnce(stepwisePlan({ ...problemOf(puzzle), lacking }));
+  expect(chosen?.map(({ place }) => place)).toEqual([1, 2]);
+});
+
 it('a bound without reserve never cuts what passes', () => {
   fc.assert(
     fc.property(puzzles, (puzzle) => {

@@ -38,7 +38,7 @@ function leastChanges(
   return sizes.find(passes)?.length ?? null;
 }
 
-describe('the plan for the demo job', () => {
+describe('the plan for the demo job', { timeout: 60_000 }, () => {
   const plan = planFor(demoJob(), demoDrawer);
 
   it('is one change that makes it good, the least from drawn', () => {
@@ -90,7 +90,7 @@ const rows = [
   'F,capacitor,aluminium,10 µF,16 V',
 ];
 
-describe('a plan against every set', () => {
+describe('a plan against every set', { timeout: 60_000 }, () => {
   it('is as small, on small drawers beside a real board', { timeout: 120_000 }, () => {
     const sizes: (number | null)[] = [];
     const off = fc.constantFrom(0.5, 1, 1, 1.06, 1.3);
@@ -178,7 +178,7 @@ function twentyPositions(values: Readonly<Record<string, string>>): Job {
   return jobOn(board, fitted.join('\n'));
 }
 
-describe('a plan over twenty positions', () => {
+describe('a plan over twenty positions', { timeout: 60_000 }, () => {
   const stock = stockOf(
     `${columns}A,capacitor,film,11 nF,63 V,2,0.1\nB,capacitor,film,3.1 nF,63 V,1,0.1\nC,capacitor,aluminium,100 µF,63 V,2,0.1\n`,
   );

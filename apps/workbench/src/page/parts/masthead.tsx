@@ -21,6 +21,12 @@ export function Masthead(): JSX.Element {
           <>
             <RouteLink to={{ ...route, view: 'sheet' }} isHere={route.view === 'sheet'} text={words.sheet} />
             <RouteLink to={{ ...route, view: 'text' }} isHere={route.view === 'text'} text={words.text} />
+            <RouteLink to={{ ...route, view: 'ear' }} isHere={route.view === 'ear'} text={words.ear} />
+            <RouteLink
+              to={{ view: 'lessons', path: route.path }}
+              isHere={route.view === 'lessons'}
+              text={words.lessons}
+            />
           </>
         )}
       </nav>

@@ -15,6 +15,8 @@ import type { SmallFigure } from '../curves/small-figures.tsx';
 import type { FigureKind, SlowKnown, SlowStore } from '../store/slow-store.ts';
 import { words } from '../words.ts';
 
+type SmallId = keyof typeof words.figure;
+
 export interface AsOf {
   /** That of the texts as they stand. */
   readonly revision: number;
@@ -27,7 +29,7 @@ export interface AsOf {
 export function smallFigures(view: SheetView, known: SlowKnown, asOf: AsOf): readonly SmallFigure[] {
   const { channels, curves, limits } = view;
   const states = view.states.map(({ state }) => state);
-  const quick = (id: Figure['id'], figure: Figure | null): SmallFigure => ({
+  const quick = (id: SmallId, figure: Figure | null): SmallFigure => ({
     id,
     title: words.figure[id],
     figure,
@@ -35,7 +37,7 @@ export function smallFigures(view: SheetView, known: SlowKnown, asOf: AsOf): rea
     progress: null,
   });
   function slow<K extends FigureKind>(
-    id: Figure['id'],
+    id: SmallId,
     kind: K,
     draw: (answers: readonly OfState<SlowAnswers[K]>[]) => Figure | null,
   ): SmallFigure {

@@ -1,6 +1,11 @@
-/** What the page shows: the list, or one file as a sheet or as text. */
+/** What the page shows: the list, or one file as a sheet, as text, by ear or in a lesson. */
 export type Route =
-  { readonly view: 'list' } | { readonly view: 'sheet' | 'text'; readonly path: string } | { readonly view: 'start' };
+  | { readonly view: 'list' }
+  | { readonly view: FileView; readonly path: string; readonly lesson?: string | undefined }
+  | { readonly view: 'start' };
+
+const fileViews = ['sheet', 'text', 'ear', 'lessons'] as const;
+type FileView = (typeof fileViews)[number];
 
 /** From an address's fragment: the server's token, as it prints it, or `#file=jobs/a.job.yaml&as=text`. */
 export function readFragment(fragment: string): { readonly route: Route; readonly token: string | null } {
@@ -8,8 +13,10 @@ export function readFragment(fragment: string): { readonly route: Route; readonl
   if (/^[\w-]+$/.test(bare)) return { route: { view: 'start' }, token: bare };
   const keys = new URLSearchParams(bare);
   const path = keys.get('file');
-  const view = keys.get('as') === 'text' ? 'text' : 'sheet';
-  const route: Route = path !== null ? { view, path } : keys.has('list') ? { view: 'list' } : { view: 'start' };
+  const view = fileViews.find((each) => each === keys.get('as')) ?? 'sheet';
+  const lesson = keys.get('lesson') ?? undefined;
+  const route: Route =
+    path !== null ? { view, path, ...(lesson && { lesson }) } : keys.has('list') ? { view: 'list' } : { view: 'start' };
   return { route, token: null };
 }
 
@@ -17,6 +24,7 @@ export function readFragment(fragment: string): { readonly route: Route; readonl
 export function fragmentOf(route: Route): string {
   if (route.view === 'start') return '#';
   if (route.view === 'list') return '#list=';
-  const as = route.view === 'text' ? '&as=text' : '';
-  return `#file=${encodeURIComponent(route.path).replaceAll('%2F', '/')}${as}`;
+  const as = route.view === 'sheet' ? '' : `&as=${route.view}`;
+  const lesson = route.view === 'lessons' && route.lesson !== undefined ? `&lesson=${route.lesson}` : '';
+  return `#file=${encodeURIComponent(route.path).replaceAll('%2F', '/')}${as}${lesson}`;
 }
