@@ -1,11 +1,15 @@
 import { resolve } from 'node:path';
+import { suspectEvidence } from './suspect/run-suspect.ts';
 import { takeShots } from '../../apps/workbench/test/browser/shots.ts';
+import { popsEvidence } from './pops.ts';
 
 const folder = resolve(import.meta.dirname, '../../evidence');
 
 /** What takes too long for every run of the tests, by the name it is asked for; all of it is written into `evidence/`. */
 const runs: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   shots: () => takeShots(folder),
+  pops: () => popsEvidence(folder),
+  suspect: () => Promise.resolve(suspectEvidence(folder)),
 };
 
 const [name = ''] = process.argv.slice(2);

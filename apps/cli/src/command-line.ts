@@ -14,6 +14,7 @@ import {
 } from './options.ts';
 import { addListen } from './listen-command.ts';
 import { addPops } from './pops-command.ts';
+import { addProof } from './proof-command.ts';
 import { addSignal } from './signal-command.ts';
 import { check, type CheckOptions } from './verbs/check.ts';
 import { choose, type ChooseOptions } from './verbs/choose.ts';
@@ -137,9 +138,7 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
     .option('--volts', 'write the bias voltages at the nodes')
     .option('--currents', 'write the bias currents at the parts')
     .option('--shade <figure>', "by each part's share in bass, treble, gain, hiss, bias, or a node's voltage: c1")
-    .addOption(
-      new Option('--only <circuit>', 'what carries the bias (dc), or the signal (ac)').choices(['dc', 'ac']),
-    )
+    .addOption(new Option('--only <circuit>', 'what carries the bias (dc), or the signal (ac)').choices(['dc', 'ac']))
     .option('--at <frequency>', 'of the reactances in --only ac: default 1 kHz', aboveZero('Hz'))
     .option('--out <file>', 'write the SVG to this file')
     .action((file: string, options: DrawingOptions) => {
@@ -179,7 +178,12 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
 
   onFile(program.command('suspect'), 'job file')
     .description('which fault explains the readings and what is heard, and what to measure next')
-    .addOption(new Option('--state <state>', 'the readings of which state: default that of the last').choices(['found', 'rebuilt']))
+    .addOption(
+      new Option('--state <state>', 'the readings of which state: default that of the last').choices([
+        'found',
+        'rebuilt',
+      ]),
+    )
     .option('--cartridge <name>', "one of the board's cartridges at the input; default 0 Ω")
     .action((file: string, options: SuspectOptions) => {
       end(suspect(file, options, desk));
@@ -254,6 +258,7 @@ function createProgram(desk: Desk, end: (status: Status | Promise<Status>) => vo
 
   addListen(program, desk, end);
   addPops(program, desk, end);
+  addProof(program, desk, end);
 
   program
     .command('new')

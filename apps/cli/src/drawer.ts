@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { dirname } from 'node:path';
 import {
   readDrawer,
   readTypes,
@@ -9,6 +9,7 @@ import {
   type StockPart,
 } from '@curvewright/board';
 import { readText } from './files.ts';
+import { nearestFile } from './nearest-file.ts';
 
 /** What a drawer is called where none is named. */
 const usualName = 'drawer.csv';
@@ -24,7 +25,7 @@ export interface OpenDrawer {
 
 /** Reads the drawer that is named, or the nearest `drawer.csv` in the job's folder or one above it; types stand in `drawer.types.yaml` beside it. */
 export function openDrawer(named: string | undefined, job: string): Outcome<OpenDrawer> {
-  const file = named ?? nearest(dirname(job));
+  const file = named ?? nearestFile(dirname(job), usualName);
   if (file === null) {
     const message = `no ${usualName} lies beside the job or in a folder above it; write one, or name yours with --drawer`;
     return { ok: false, diagnostics: [{ code: 'unreadable-file', place: { file: job, line: 1, column: 1 }, message }] };
@@ -38,15 +39,6 @@ export function openDrawer(named: string | undefined, job: string): Outcome<Open
   return types.ok
     ? { ok: true, value: { file, stock, types: types.value, leftOut: faults } }
     : { ok: true, value: { file, stock, types: {}, leftOut: [...faults, ...types.diagnostics] } };
-}
-
-/** As a path from here where the job's is one. */
-function nearest(folder: string): string | null {
-  for (let at = folder; ; at = join(at, '..')) {
-    const file = join(at, usualName);
-    if (existsSync(file)) return file;
-    if (resolve(at) === resolve(at, '..')) return null;
-  }
 }
 
 function typesBeside(drawer: string): Outcome<Readonly<Record<string, PartType>>> {

@@ -31,7 +31,7 @@ export async function runLong(...words: string[]): Promise<Ran> {
   return { status, ...said() };
 }
 
-function recordingDesk(): { desk: Desk; said: () => { out: string; complaint: string } } {
+export function recordingDesk(): { desk: Desk; said: () => { out: string; complaint: string } } {
   let [out, complaint] = ['', ''];
   const desk: Desk = {
     out: (text) => {

@@ -43,3 +43,5 @@ export {
 } from './schema/suspecting-schema.ts';
 export { heardWords, type Heard } from './schema/readings-schema.ts';
 export type { Readings } from './job.ts';
+export { readShop } from './read-shop.ts';
+export { shopJsonSchema, type Shop } from './schema/shop-schema.ts';

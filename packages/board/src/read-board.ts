@@ -48,7 +48,8 @@ function boardOf({ value: written, placeOf }: FileContent<BoardFile>, file: stri
   if (!matched.ok) diagnostics.push(...matched.diagnostics);
   const drawing = drawingOf(written, placeOf);
   if (!drawing.ok) diagnostics.push(...drawing.diagnostics);
-  if (diagnostics.length > 0 || !loop.ok || !matched.ok || !drawing.ok) return { ok: false, diagnostics: inFileOrder(diagnostics) };
+  if (diagnostics.length > 0 || !loop.ok || !matched.ok || !drawing.ok)
+    return { ok: false, diagnostics: inFileOrder(diagnostics) };
 
   const entries = Object.entries(written.parts).map(([key, entry]) => [designatorsOf(key), entry] as const);
   return {

@@ -19,6 +19,6 @@ export type { ListenAnswer, ListenChannel, ListenInput } from './listen/listen-a
 export type { Problem } from './listen/problem.ts';
 export type { ResponseTable } from './listen/response-table.ts';
 export { readResponseCsv } from './response-csv/response-csv.ts';
-export { popDetector, usualThreshold, type PopDetector, type Pops } from './pops/pop-detector.ts';
+export { popDetector, usualThreshold, type Pops } from './pops/pop-detector.ts';
 export { popsAnswer, type Calibration, type ChannelPops, type PopHit, type PopsAnswer } from './pops/pops-answer.ts';
 export { popsChange, type PopsChange } from './pops/pops-change.ts';

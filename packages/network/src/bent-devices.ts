@@ -19,8 +19,8 @@ export interface BentDevice {
   readonly ofControl: Float64Array;
 }
 
-/** V by which a control is moved to see how a device's slopes bend: a twenty-fifth of kT/q. */
-const nudge = 1e-3;
+/** V by which a control is moved to see how a device's slopes bend: a small part of kT/q. */
+const nudge = 1e-4;
 
 /** `place`: where an unknown's pair stands in x and y. `moves`: dx of the bias for each value. */
 export function bentDevices(

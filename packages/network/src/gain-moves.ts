@@ -10,7 +10,7 @@ import { frequencySolver } from './response.ts';
 export interface GainMoves {
   /** dB from each channel's input to its output: entry channel · frequencies + frequency. −Infinity where nothing arrives, NaN where singular. */
   readonly gains: Float64Array;
-  /** `gainMoves[(channel * frequencies + frequency) * values + value]`, dB; 0 where nothing arrives. */
+  /** `gainMoves[(channel * frequencies + frequency) * values + value]`, dB; 0 where nothing arrives; empty where they are not asked for. */
   readonly gainMoves: Float64Array;
 }
 
@@ -24,17 +24,17 @@ export function gainMoves(
   network: Network,
   point: OperatingPoint,
   small: SmallSignal,
-  frequencies: Float64Array,
+  { frequencies, withMoves }: { readonly frequencies: Float64Array; readonly withMoves: boolean },
   elements: readonly LooseElement[],
   moves: readonly Float64Array[],
 ): GainMoves {
   const { size, channels } = small;
   const rows = channels.length * frequencies.length;
   const gains = new Float64Array(rows);
-  const all = new Float64Array(rows * elements.length);
+  const all = new Float64Array(withMoves ? rows * elements.length : 0);
   if (rows === 0) return { gains, gainMoves: all };
   const place = (unknown: Unknown): number => 2 * (unknown === common ? size : unknown);
-  const bent = bentDevices(network, point, elements, moves, place);
+  const bent = withMoves ? bentDevices(network, point, elements, moves, place) : [];
   const straight = straightTerms(elements, place);
   const solver = frequencySolver(small);
   // One pair more than unknowns, which stays 0: gnd.
@@ -65,7 +65,7 @@ export function gainMoves(
       const hi = (x[over + 1]! * ur - x[over]! * ui) / norm;
       const power = hr * hr + hi * hi;
       gains[row] = (perNeper / 2) * Math.log(power);
-      if (!(power > 0)) continue;
+      if (!(power > 0) || !withMoves) continue;
       y.fill(0);
       const ir = ur / norm;
       const ii = -ui / norm;

@@ -21,7 +21,7 @@ export type LooseElement =
   | { readonly kind: 'none' };
 
 /** Share of a figure by which a device is varied: its slopes are wanted to a percent, and come out to a millionth. */
-export const looseShare = 1e-3;
+export const looseShare = 1e-4;
 
 /** `none` where the network has no such value: a part that is gone, or one whose figure moves nothing here. */
 export function looseElements(network: Network, values: readonly LooseValue[]): readonly LooseElement[] {

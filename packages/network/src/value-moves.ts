@@ -18,14 +18,14 @@ export interface ValueMoves extends GainMoves {
 }
 
 /**
- * What many boards' tolerances need: the same first-order moves as `biasSensitivities` and `gainSensitivities`, for a few loose values alone and to
+ * What many boards' tolerances need (those of gains where `withMoves` asks for them): the same first-order moves as `biasSensitivities` and `gainSensitivities`, for a few loose values alone and to
  * a few digits, at a small part of their work: the moves of linear parts are written down, those of devices differenced once. One forward solve for each
  * value (dx/dp = −J⁻¹ ∂F/∂p), two for each channel and frequency. Null where the equations are singular at the bias.
  */
 export function valueMoves(
   network: Network,
   point: OperatingPoint,
-  { small, frequencies }: { readonly small: SmallSignal; readonly frequencies: Float64Array },
+  { small, ...asked }: { readonly small: SmallSignal; readonly frequencies: Float64Array; readonly withMoves: boolean },
   pairs: readonly (readonly [Unknown, Unknown])[],
   values: readonly LooseValue[],
 ): ValueMoves | null {
@@ -56,7 +56,7 @@ export function valueMoves(
     bias.solve(own);
     ohms[p] = x[plus]! - x[minus]!;
   }
-  return { volts, ohms, voltsMoves, ...gainMoves(network, point, small, frequencies, elements, bias.moves) };
+  return { volts, ohms, voltsMoves, ...gainMoves(network, point, small, asked, elements, bias.moves) };
 }
 
 interface BiasMoves {

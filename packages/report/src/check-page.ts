@@ -1,4 +1,4 @@
-import type { CheckAnswer, Level, StateAnswer } from '@curvewright/verify';
+import type { CheckAnswer, StateAnswer } from '@curvewright/verify';
 import { biasTable } from './bias-table.ts';
 import { cellsOf, clip, hanging, oneLine, padEnd, wrap } from './cells.ts';
 import { deviationChart } from './deviation-chart.ts';
@@ -7,9 +7,11 @@ import { figureTableAcross, figureTableDown } from './figure-table.ts';
 import { contextFindings, goodFindings, openFindings } from './finding-lines.ts';
 import { footNotes } from './foot-notes.ts';
 import { inkOf, markOf, paint } from './ink.ts';
+import { measuredLines } from './measured-lines.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
 import { positionTable } from './position-table.ts';
 import { statesShown } from './states-shown.ts';
+import { verdictWords } from './verdict-words.ts';
 
 /** From this width on the figures stand beside the chart. */
 const wide = 104;
@@ -23,6 +25,7 @@ export function checkPage(answer: CheckAnswer, options: PageOptions): string {
     positionTable(answer, page),
     biasTable(answer, page),
     deviceTable(answer, page),
+    measuredLines(answer, page),
     openFindings(answer, page),
     goodFindings(answer, page),
     contextFindings(answer, page),
@@ -39,14 +42,7 @@ export function checkPage(answer: CheckAnswer, options: PageOptions): string {
 }
 
 function header({ title, verdict, findings }: CheckAnswer, { width, colour }: PageOptions): readonly string[] {
-  const counting = findings.filter(({ counts }) => counts);
-  const count = (level: Level): number => counting.filter((finding) => finding.level === level).length;
-  const counts = [
-    ...(count('fail') > 0 ? [`${count('fail')} outside the limits`] : []),
-    ...(count('look') > 0 ? [`${count('look')} to look at`] : []),
-    ...(count('not measured') > 0 ? [`${count('not measured')} not measured`] : []),
-  ];
-  const summary = counts.length > 0 ? counts.join(' · ') : `${counting.length} figures inside their limits`;
+  const summary = verdictWords({ findings });
   const mark = `${markOf[verdict]} ${verdict}`;
   const right = cellsOf(`${mark}   ${summary}`);
   const painted = `${paint(mark, inkOf[verdict], colour)}   ${clip(summary, width - cellsOf(mark) - 3)}`;

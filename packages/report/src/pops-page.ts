@@ -1,8 +1,9 @@
-import type { ChannelPops, PopHit, PopsAnswer, PopsChange } from '@curvewright/capture';
+import type { PopHit, PopsAnswer } from '@curvewright/capture';
 import { oneLine, wrap } from './cells.ts';
 import { decimals, none, quantity } from './numbers.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
 import { popsStrip } from './pops-strip.ts';
+import { changeWords, digits, driftWords, heightText, minutesText, rateWords } from './pops-words.ts';
 import { tableLines, type Column } from './table.ts';
 
 /** A recording of silence that was looked through. */
@@ -39,7 +40,10 @@ export function popsPage(answer: PopsRecording, options: PageOptions): string {
     .join(`\n${'─'.repeat(page.width)}\n`);
 }
 
-function heading({ recording, channels, rate, leftMinutes, lost }: PopsRecording, { width }: PageOptions): readonly string[] {
+function heading(
+  { recording, channels, rate, leftMinutes, lost }: PopsRecording,
+  { width }: PageOptions,
+): readonly string[] {
   const minutes = minutesText(channels[0]?.minutes ?? 0);
   const rest = leftMinutes > 0 ? `; ended early, ${minutesText(leftMinutes)} were not looked at` : '';
   return [
@@ -48,13 +52,13 @@ function heading({ recording, channels, rate, leftMinutes, lost }: PopsRecording
   ];
 }
 
-function minutesText(minutes: number): string {
-  return `${decimals(minutes, minutes < 10 ? 2 : 1).replace(/\.?0+$/, '')} min`;
-}
-
 function rateTable({ channels }: PopsAnswer, page: PageOptions): readonly string[] {
-  const columns: readonly Column[] = [{ align: 'left' }, ...Array.from({ length: 7 }, (): Column => ({ align: 'right' }))];
-  const count = (hits: readonly PopHit[], kind: PopHit['kind']): string => String(hits.filter((hit) => hit.kind === kind).length);
+  const columns: readonly Column[] = [
+    { align: 'left' },
+    ...Array.from({ length: 7 }, (): Column => ({ align: 'right' })),
+  ];
+  const count = (hits: readonly PopHit[], kind: PopHit['kind']): string =>
+    String(hits.filter((hit) => hit.kind === kind).length);
   return tableLines(
     columns,
     [
@@ -74,28 +78,12 @@ function rateTable({ channels }: PopsAnswer, page: PageOptions): readonly string
   );
 }
 
-/** `left: 0 in 20 min: below 0.15 per minute, 95 %`. */
 function popsRates({ channels, together }: PopsAnswer, { width }: PageOptions): readonly string[] {
-  const alike = together === null ? [] : [`At the same time in both: ${together.count}; chance alone makes ${digits(together.byChance)}.`];
+  const alike =
+    together === null
+      ? []
+      : [`At the same time in both: ${together.count}; chance alone makes ${digits(together.byChance)}.`];
   return [...channels.map(rateWords), ...alike].flatMap((line) => wrap(line, width));
-}
-
-function rateWords({ name, count, minutes, ratePerMin, rateLowPerMin, rateHighPerMin }: ChannelPops): string {
-  const high = `below ${digits(rateHighPerMin)} per minute, 95 %`;
-  if (count === 0) return `${name}: 0 in ${minutesText(minutes)}: ${high}`;
-  const rate = `${digits(ratePerMin)} per minute`;
-  return `${name}: ${count} in ${minutesText(minutes)}: ${rate}; above ${digits(rateLowPerMin)} with 95 %, ${high}`;
-}
-
-/** Two digits, as a count's own spread allows no more. */
-function digits(value: number): string {
-  return value >= 100 ? decimals(value, 0) : String(Number(value.toPrecision(2)));
-}
-
-function heightText(height: { readonly uv: number | null; readonly share: number } | null | undefined): string {
-  if (height === null || height === undefined) return none;
-  if (height.uv !== null) return quantity(height.uv / 1e6, 'V', 2);
-  return `${decimals(20 * Math.log10(Math.abs(height.share)), 1)} dBFS`;
 }
 
 function highestFirst(hits: readonly PopHit[]): readonly PopHit[] {
@@ -106,12 +94,21 @@ function hitTable({ channels }: PopsAnswer, page: PageOptions): readonly string[
   const all = channels.flatMap(({ name, hits }) => hits.map((hit) => ({ ...hit, name })));
   if (all.length === 0) return [];
   const listed = all.toSorted((a, b) => Math.abs(b.share) - Math.abs(a.share)).slice(0, mostListed);
-  const columns: readonly Column[] = [{ align: 'right' }, { align: 'left' }, { align: 'left' }, { align: 'right' }, { align: 'left', gap: 3 }];
+  const columns: readonly Column[] = [
+    { align: 'right' },
+    { align: 'left' },
+    { align: 'left' },
+    { align: 'right' },
+    { align: 'left', gap: 3 },
+  ];
   const rows = listed
     .toSorted((a, b) => a.s - b.s)
     .map((hit) => [timeText(hit.s), hit.name, hit.kind, heightText(hit), remarks(hit)]);
   const title = all.length > listed.length ? `The highest ${listed.length} of ${all.length}:` : '';
-  return [...(title === '' ? [] : [title]), ...tableLines(columns, [['min:s', 'channel', 'kind', 'height', ''], ...rows], page)];
+  return [
+    ...(title === '' ? [] : [title]),
+    ...tableLines(columns, [['min:s', 'channel', 'kind', 'height', ''], ...rows], page),
+  ];
 }
 
 function timeText(s: number): string {
@@ -135,17 +132,14 @@ function changeLines({ before }: PopsRecording, { width }: PageOptions): readonl
   ];
 }
 
-function changeWords({ name, before, after, ratio, ratioLow, ratioHigh, chance, verdict }: PopsChange): string {
-  const high = ratioHigh === null ? 'nothing bounds it above' : `below ${digits(ratioHigh)}, 95 %`;
-  const times = ratio === null ? '' : ` The rate is ${digits(ratio)} times the one before; above ${digits(ratioLow)} with 95 %, ${high}.`;
-  return `${name}: ${before} before, ${after} after: ${verdict} (by chance alone ${digits(100 * chance)} %).${times}`;
-}
-
 function notes({ channels, threshold, recorderV }: PopsRecording, { width }: PageOptions): readonly string[] {
   const clipped = channels.filter((channel) => channel.clipped > 0);
   const noGain = channels.some(({ gainDb }) => gainDb === null);
   return [
-    ...clipped.map(({ name, clipped: samples }) => `▲ ${name}: ${samples} samples at full scale; what is there was higher than told.`),
+    ...clipped.map(
+      ({ name, clipped: samples }) =>
+        `▲ ${name}: ${samples} samples at full scale; what is there was higher than told.`,
+    ),
     ...channels.flatMap(({ name, drift }) => driftWords(name, drift, recorderV)),
     `Pops stand out of the noise by ${digits(threshold)} of its standard deviations; of heights in the columns "from", 98 in 100 are found. ` +
       'A burst counts as one.',
@@ -153,12 +147,4 @@ function notes({ channels, threshold, recorderV }: PopsRecording, { width }: Pag
       ? "Heights are re full scale: say --recorder, and --gain or --job, for µV at the board's input."
       : `Heights are at the board's input, as if all gain were that at 1 kHz: ${channels.map(({ name, gainDb }) => `${name} ${decimals(gainDb ?? NaN, 1)} dB`).join(', ')}.`,
   ].flatMap((line) => wrap(line, width));
-}
-
-/** A drift of less than the wander about it is none. */
-function driftWords(name: string, drift: ChannelPops['drift'], recorderV: number | null): readonly string[] {
-  if (drift === null || Math.abs(drift.to - drift.from) < drift.wander) return [];
-  const level = (share: number): string =>
-    recorderV === null ? `${decimals(1e6 * share, 1)} ppm of full scale` : quantity(share * Math.SQRT2 * recorderV, 'V', 3);
-  return [`${name}: the level (dc) drifts from ${level(drift.from)} to ${level(drift.to)} at the recorder, ${level(drift.perMin)} a minute.`];
 }

@@ -5,6 +5,7 @@ import type { Finding } from './finding.ts';
 import { findingSteps } from './findings.ts';
 import { fitFindings } from './fit/fit-findings.ts';
 import { worstLevel, type Level } from './judge.ts';
+import { measuredAnswer, type MeasuredAnswer, type Measurement } from './measured/measured-answer.ts';
 import { positionEffects, type PositionEffect } from './position-effects.ts';
 import { withReach } from './spread/with-reach.ts';
 import { stageBoard, stageJob, type StagedJob, type StagedState } from './staged-job.ts';
@@ -20,7 +21,8 @@ export interface CheckAnswer {
     /** Null where the job says nothing of pulled parts, or where no bias was found (see `unsolved`). */
     readonly found: StateAnswer | null;
     readonly rebuilt: StateAnswer | null;
-    readonly measured: null;
+    /** Null where the job names nothing measured, or where it was not read. */
+    readonly measured: MeasuredAnswer | null;
   };
   /** A found state without a bias: what keeps it from one. */
   readonly unsolved: readonly Diagnostic[];
@@ -36,10 +38,14 @@ export function checkBoard(board: Board): Outcome<CheckAnswer> {
   return staged.ok ? { ok: true, value: atOnce(checkSteps(staged.value)) } : staged;
 }
 
-/** The main job: a board and its rework, drawn, found and rebuilt. Refused where drawn or rebuilt has no bias. */
-export function checkJob(job: Job): Outcome<CheckAnswer> {
+/** The main job: a board and its rework, drawn, found and rebuilt, and what was measured of it. Refused where drawn or rebuilt has no bias. */
+export function checkJob(job: Job, measurement: Measurement | null = null): Outcome<CheckAnswer> {
   const staged = stageJob(job);
-  return staged.ok ? { ok: true, value: atOnce(checkSteps(staged.value)) } : staged;
+  if (!staged.ok) return staged;
+  const answer = atOnce(checkSteps(staged.value));
+  if (measurement === null) return { ok: true, value: answer };
+  const measured = measuredAnswer(staged.value, measurement);
+  return { ok: true, value: { ...answer, states: { ...answer.states, measured } } };
 }
 
 interface CheckedState {

@@ -18,9 +18,11 @@ export * from './judge.ts';
 export { curveFrequencies } from './curve-frequencies.ts';
 export { liveStage, type LiveStage } from './live-curves.ts';
 export * from './loading.ts';
+export type { MeasuredAnswer, MeasuredChannel, Measurement } from './measured/measured-answer.ts';
+export { measuredPoints } from './measured/measured-figures.ts';
 export * from './noise.ts';
 export { voltsByNode } from './node-volts.ts';
-export { partShares, shareFigures, type PartShares, type ShareFigure } from './part-shares.ts';
+export { partShares, shareFigures, type PartShares } from './part-shares.ts';
 export type { LoopMargin } from './loop-margin.ts';
 export * from './poles.ts';
 export { channelOf, doneAlone, movesOf } from './position-effects.ts';
@@ -72,3 +74,4 @@ export { evidenceOf, type Evidence, type MeasuredResponse } from './suspect/evid
 export { measuredCurve } from './suspect/measured-curve.ts';
 export type { NextStep } from './suspect/next/step.ts';
 export { suspectSteps, type SuspectRequest } from './suspect/suspects.ts';
+export { comparedRounds, type ComparedReading, type ComparedRound } from './readings/compared-readings.ts';

@@ -34,7 +34,8 @@ export function partShares(
   const answer = influenceAnswer(stage, limits, [limits.bass.at, trebleHz]);
   const rows = answer?.channels.find(({ name }) => name === channel)?.parts;
   if (rows === undefined) return null;
-  if (typeof figure !== 'string') return share(`the voltage of ${figure.node}`, rows, ({ nodeMvPerPercent }) => mvAt(nodeMvPerPercent, figure.node));
+  if (typeof figure !== 'string')
+    return share(`the voltage of ${figure.node}`, rows, ({ nodeMvPerPercent }) => mvAt(nodeMvPerPercent, figure.node));
   switch (figure) {
     case 'bass':
       return share(`the deviation at ${limits.bass.at} Hz`, rows, (row) => row.deviationDbPerPercent[0]?.db ?? 0);
@@ -44,9 +45,11 @@ export function partShares(
       return share('the gain at 1 kHz', rows, ({ gainDbPerPercent }) => gainDbPerPercent);
     case 'bias': {
       const nodes = nodesOfChannel(stage, channel).map(bareName);
-      const totals = new Map(nodes.map((node) => [node, sum(rows, ({ nodeMvPerPercent }) => mvAt(nodeMvPerPercent, node))]));
+      const totals = new Map(
+        nodes.map((node) => [node, sum(rows, ({ nodeMvPerPercent }) => mvAt(nodeMvPerPercent, node))]),
+      );
       return share('the bias voltages', rows, ({ nodeMvPerPercent }) =>
-        nodeMvPerPercent.reduce((all, { node, mv }) => all + Math.abs(mv) / (totals.get(node) || Infinity), 0),
+        nodeMvPerPercent.reduce((all, { node, mv }) => all + portion(Math.abs(mv), totals.get(node) ?? 0), 0),
       );
     }
   }
@@ -61,10 +64,18 @@ function sum(rows: readonly Influence[], of: (row: Influence) => number): number
 }
 
 function share(what: string, rows: readonly Influence[], of: (row: Influence) => number): PartShares {
-  const total = sum(rows, of) || Infinity;
+  const total = sum(rows, of);
   const refs = [...new Set(rows.map(({ ref }) => ref))];
-  const parts = refs.map((ref) => ({ ref, share: sum(rows.filter((row) => row.ref === ref), of) / total }));
+  const parts = refs.map((ref) => {
+    const own = rows.filter((row) => row.ref === ref);
+    return { ref, share: portion(sum(own, of), total) };
+  });
   return { what, parts: parts.toSorted((a, b) => b.share - a.share) };
+}
+
+/** Nothing has a share in what nothing moves. */
+function portion(part: number, total: number): number {
+  return total > 0 ? part / total : 0;
 }
 
 function hissShares(stage: Stage, channel: string): PartShares | null {
@@ -72,6 +83,6 @@ function hissShares(stage: Stage, channel: string): PartShares | null {
   if (noise === undefined) return null;
   const refs = new Set(stage.circuit.parts.map(({ ref }) => ref));
   const own = noise.shares.filter(({ ref }) => refs.has(ref));
-  const total = own.reduce((all, each) => all + each.share, 0) || Infinity;
-  return { what: 'the hiss', parts: own.map(({ ref, share: part }) => ({ ref, share: part / total })) };
+  const total = own.reduce((all, each) => all + each.share, 0);
+  return { what: 'the hiss', parts: own.map(({ ref, share: part }) => ({ ref, share: portion(part, total) })) };
 }

@@ -48,11 +48,7 @@ export function injectionsOf(part: Part, random: Random): readonly Injection[] {
       words: JSON.stringify(fault),
       apply: (circuit) => agePart(circuit, part.ref, fault),
     }));
-  return [...aged, ...insertionsOf(part), ...exchangeOf()];
-}
-
-function exchangeOf(): readonly Injection[] {
-  return [];
+  return [...aged, ...insertionsOf(part)];
 }
 
 function insertionsOf(part: Part): readonly Injection[] {

@@ -4,6 +4,7 @@ import type { Outcome } from '@curvewright/board';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Conditions } from '../conditions.ts';
 import type { Desk } from '../desk.ts';
+import { measurementOf } from '../measured.ts';
 import { readSubject } from '../subject.ts';
 
 export interface CheckOptions extends Conditions {
@@ -25,5 +26,8 @@ export function check(file: string, options: CheckOptions, desk: Desk): Status {
 function answerFor(file: string, conditions: Conditions): Outcome<CheckAnswer> {
   const subject = readSubject(file, conditions);
   if (!subject.ok) return subject;
-  return subject.value.kind === 'job' ? checkJob(subject.value.job) : checkBoard(subject.value.board);
+  if (subject.value.kind === 'board') return checkBoard(subject.value.board);
+  const { job } = subject.value;
+  const measurement = measurementOf(job, file);
+  return measurement.ok ? checkJob(job, measurement.value) : measurement;
 }

@@ -33,13 +33,19 @@ export function drawing(file: string, options: DrawingOptions, desk: Desk): Stat
   const channel = options.channel ?? circuit.channels[0]?.name ?? '';
   const shown = shownOf(solved.value, channel, options, file);
   if (!shown.ok) return refuse(desk, shown.diagnostics, json);
-  const heading = [title, ...(circuit.channels.length > 1 ? [channel] : []), ...(subject.kind === 'job' ? [state] : [])].join(', ');
+  const heading = [
+    title,
+    ...(circuit.channels.length > 1 ? [channel] : []),
+    ...(subject.kind === 'job' ? [state] : []),
+  ].join(', ');
   const svg = `${stageDrawing(circuit, channel, { ...shown.value, ink: 'print', titled: true, title: heading })}\n`;
   const trouble = options.out === undefined ? null : written(options.out, svg);
   if (trouble !== null) return refuse(desk, [trouble], json);
   if (json) {
     const { parts, crossings } = stageScene(circuit, channel, shown.value);
-    const positions = Object.fromEntries(parts.map(({ ref, body }) => [ref, [(body.left + body.right) / 2, (body.top + body.bottom) / 2]]));
+    const positions = Object.fromEntries(
+      parts.map(({ ref, body }) => [ref, [(body.left + body.right) / 2, (body.top + body.bottom) / 2]]),
+    );
     const text = stageDrawingText(circuit, channel, shown.value);
     printJson(desk, { title, state, channel, positions, crossings: crossings.length, text });
   } else desk.out(options.out === undefined ? svg : `${options.out}: ${heading}`);
@@ -58,7 +64,11 @@ function shownOf(
   if (!channels.includes(channel))
     return refused(file, 'wrong-form', `there is no channel ${channel}; write one of ${channels.join(', ')}`);
   if (at !== undefined && only !== 'ac')
-    return refused(file, 'wrong-form', 'a frequency is that of the reactances; write --only ac beside it, or leave --at out');
+    return refused(
+      file,
+      'wrong-form',
+      'a frequency is that of the reactances; write --only ac beside it, or leave --at out',
+    );
   const limits = subject.kind === 'job' ? subject.job.limits : mergeLimits(subject.board.limits);
   let shares: PartShares | undefined;
   if (shade !== undefined) {
@@ -66,12 +76,17 @@ function shownOf(
     const nodes = voltsByNode(stage, channel);
     const isNode = nodes.has(`${shade}@${channel}`) || nodes.has(shade);
     if (figure === undefined && !isNode)
-      return refused(file, 'unknown-node', `${shade} is no node of this board; write one, or one of ${shareFigures.join(', ')}`);
+      return refused(
+        file,
+        'unknown-node',
+        `${shade} is no node of this board; write one, or one of ${shareFigures.join(', ')}`,
+      );
     shares = partShares(stage, channel, figure ?? { node: shade }, limits) ?? undefined;
     if (shares === undefined)
       return refused(file, 'no-bias', 'the bias stands where the equations are singular; volts and poles tell where');
   }
-  const chosen: Only | undefined = only === 'ac' ? { kind: 'ac', hz: at ?? usualHz } : only === 'dc' ? { kind: 'dc' } : undefined;
+  const chosen: Only | undefined =
+    only === 'ac' ? { kind: 'ac', hz: at ?? usualHz } : only === 'dc' ? { kind: 'dc' } : undefined;
   const positions = (subject.kind === 'job' ? subject.job.board : subject.board).drawing;
   return {
     ok: true,

@@ -82,7 +82,10 @@ async function scanned(
     if (!scan.ok) return scan;
     const names = namesOf(recording.header.channels);
     const gainDb = names.map((name, c) => gains(name, c));
-    return { ok: true, value: { answer: popsAnswer(scan.value.found, names, { recorderV, gainDb }), scan: scan.value } };
+    return {
+      ok: true,
+      value: { answer: popsAnswer(scan.value.found, names, { recorderV, gainDb }), scan: scan.value },
+    };
   } finally {
     close();
   }

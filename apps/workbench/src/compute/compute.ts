@@ -22,7 +22,6 @@ export function createCompute(): Compute {
   let bench: Bench | null = null;
   /** Undefined until it is made. */
   let live: LiveStage | null | undefined;
-  let teach: Compute['teach'] | undefined;
 
   function take(subject: SubjectText): ReturnType<typeof layOut> {
     const laid = layOut(subject, bench);
@@ -88,11 +87,6 @@ export function createCompute(): Compute {
     jobFor: async ({ path, board, title, date }) => (await import('./writing.ts')).newJob(path, board, title, date),
     glance,
     slow,
-    teach: async (request) => {
-      teach ??= (await import('./teach.ts')).createTeaching();
-      return teach(request);
-    },
-    hear: async (request) => (await import('./hear.ts')).heard(request),
     overtake(revision) {
       queue.overtake(revision);
       return Promise.resolve();

@@ -1,6 +1,6 @@
 import { aWeightingPower, logFrequencies } from '@curvewright/curves';
 import { audibleNoise, type StagedState } from '@curvewright/verify';
-import type { Heard, HeardState, HearRequest } from '../contract/compute.ts';
+import type { Heard, HeardState, HearRequest } from '../contract/hear.ts';
 import { layOut } from './bench.ts';
 import { levelAt, minimumPhase, type LevelCurve } from './ear-filter.ts';
 import { hissLoop, humLoop } from './ear-noise.ts';

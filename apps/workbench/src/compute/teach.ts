@@ -1,7 +1,8 @@
 import { mergeLimits, readBoard, type Diagnostic } from '@curvewright/board';
 import { cardPage, lessonPage } from '@curvewright/report';
 import { gainReader, lessonCard, offeredLessons, solveStage, type LessonBench } from '@curvewright/verify';
-import type { Compute, TeachAnswers, TeachKind, TeachOutcome, TeachRequest } from '../contract/compute.ts';
+import type { TeachAnswers, TeachKind, Teaching, TeachOutcome, TeachRequest } from '../contract/teach.ts';
+import { heard } from './hear.ts';
 
 type Laid =
   | { readonly ok: true; readonly bench: LessonBench }
@@ -16,18 +17,22 @@ const kinds: { readonly [K in TeachKind]: (bench: LessonBench, request: TeachReq
   },
 };
 
-/** Gives lessons; the last board stays solved. */
-export function createTeaching(): Compute['teach'] {
+/** Gives lessons and what there is to hear; the last board stays solved. */
+export function createTeaching(): Teaching {
   let last: { readonly text: string; readonly laid: Laid } | null = null;
 
-  return <K extends TeachKind>(request: TeachRequest<K>): Promise<TeachOutcome<K>> => {
-    const { text } = request.board;
-    if (last?.text !== text) last = { text, laid: layOut(request) };
-    const { laid } = last;
-    const outcome: TeachOutcome<K> = laid.ok
-      ? { ok: true, answer: kinds[request.kind](laid.bench, request) }
-      : { ok: false, diagnostics: laid.diagnostics };
-    return Promise.resolve(outcome);
+  return {
+    teach<K extends TeachKind>(request: TeachRequest<K>): Promise<TeachOutcome<K>> {
+      const { text } = request.board;
+      if (last?.text !== text) last = { text, laid: layOut(request) };
+      const { laid } = last;
+      return Promise.resolve(
+        laid.ok
+          ? { ok: true, answer: kinds[request.kind](laid.bench, request) }
+          : { ok: false, diagnostics: laid.diagnostics },
+      );
+    },
+    hear: (request) => Promise.resolve(heard(request)),
   };
 }
 

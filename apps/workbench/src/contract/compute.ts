@@ -1,14 +1,10 @@
 import type { Diagnostic, JobEdit } from '@curvewright/board';
 import type { Level } from '@curvewright/verify';
-import type { Heard, HearRequest } from './hear.ts';
 import type { SheetView, SubjectText, TextOf } from './sheet.ts';
 import type { SlowKind, SlowOutcome, SlowRequest } from './slow.ts';
-import type { TeachKind, TeachOutcome, TeachRequest } from './teach.ts';
 
-export type * from './hear.ts';
 export type * from './sheet.ts';
 export type * from './slow.ts';
-export type * from './teach.ts';
 
 /**
  * What the worker answers, by comlink. The page starts the worker file twice, which is fetched once: one for what must be
@@ -35,10 +31,6 @@ export interface Compute {
     request: SlowRequest<K>,
     progress: (revision: number, share: number) => void,
   ): Promise<SlowOutcome<K>>;
-  /** A lesson's part, on the drawn board; takes a second or two. */
-  teach<K extends TeachKind>(request: TeachRequest<K>): Promise<TeachOutcome<K>>;
-  /** Every state as filters and noises to listen to. */
-  hear(request: HearRequest): Promise<Heard>;
   /** Nothing slow that was asked for at this revision or before is wanted any longer: the hand has moved on. */
   overtake(revision: number): Promise<void>;
 }

@@ -1,7 +1,19 @@
 import type { Diagnostic } from '@curvewright/board';
 import type { CardPage, Lesson, NoLesson } from '@curvewright/report';
 import type { LessonId } from '@curvewright/verify';
+import type { Heard, HearRequest } from './hear.ts';
 import type { TextOf } from './sheet.ts';
+
+/**
+ * What the second worker file answers, which lessons and listening fetch when they are first shown: so neither weighs on the sheet, nor
+ * does it wait for them.
+ */
+export interface Teaching {
+  /** A part of a lesson, on the drawn board; takes a second or two. */
+  teach<K extends TeachKind>(request: TeachRequest<K>): Promise<TeachOutcome<K>>;
+  /** Every state as filters and noises to listen to. */
+  hear(request: HearRequest): Promise<Heard>;
+}
 
 /** What a lesson asks of the drawn board. */
 export interface TeachAnswers {

@@ -1,16 +1,16 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import { BenchListView } from './bench-list/bench-list.tsx';
-import { Conflict } from './parts/conflict.tsx';
 import { Later } from './parts/later.tsx';
 import { Masthead } from './parts/masthead.tsx';
 import { Notice } from './parts/notice.tsx';
 import { SessionContext } from './parts/session-context.ts';
 import { Sheet } from './sheet/sheet.tsx';
 import type { Session } from './store/session.ts';
-import { TextView } from './text-view.tsx';
 import { words } from './words.ts';
 
+const loadConflict = async () => (await import('./parts/conflict.tsx')).Conflict;
+const loadList = async () => (await import('./bench-list/bench-list.tsx')).BenchListView;
+const loadText = async () => (await import('./text-view.tsx')).TextView;
 const loadEar = async () => (await import('./ear/ear-view.tsx')).EarView;
 const loadLessons = async () => (await import('./lessons/lessons-view.tsx')).LessonsView;
 
@@ -26,7 +26,7 @@ export function Bench({ session }: { session: Session }): JSX.Element {
       </a>
       <Masthead />
       <Notice />
-      {file?.saving.state === 'conflict' && <Conflict file={file} theirs={file.saving.theirs} />}
+      {file?.saving.state === 'conflict' && <Later load={loadConflict} file={file} theirs={file.saving.theirs} />}
       <View session={session} />
     </SessionContext.Provider>
   );
@@ -38,13 +38,13 @@ function View({ session }: { session: Session }): JSX.Element | null {
     case 'start':
       return session.bench.trouble.value === null ? null : <p role="alert">{session.bench.trouble.value}</p>;
     case 'list':
-      return <BenchListView />;
+      return <Later key="list" load={loadList} />;
     case 'text':
-      return <TextView path={route.path} />;
+      return <Later key="text" load={loadText} path={route.path} />;
     case 'ear':
-      return <Later load={loadEar} path={route.path} />;
+      return <Later key="ear" load={loadEar} path={route.path} />;
     case 'lessons':
-      return <Later load={loadLessons} path={route.path} lesson={route.lesson} />;
+      return <Later key="lessons" load={loadLessons} path={route.path} lesson={route.lesson} />;
     case 'sheet':
       return <Sheet />;
   }

@@ -1,15 +1,7 @@
 import { effect } from '@preact/signals';
 import { proxy, wrap } from 'comlink';
 import { render } from 'preact';
-import type {
-  Compute,
-  SlowKind,
-  SlowOutcome,
-  SlowRequest,
-  TeachKind,
-  TeachOutcome,
-  TeachRequest,
-} from '../contract/compute.ts';
+import type { Compute, SlowKind, SlowOutcome, SlowRequest } from '../contract/compute.ts';
 import { Bench } from './bench.tsx';
 import { benchServer } from './store/bench-server.ts';
 import { follow } from './store/follow.ts';
@@ -30,9 +22,6 @@ function startWorker(): Compute {
     boardOf: (job) => remote.boardOf(job),
     jobFor: (request) => remote.jobFor(request),
     glance: (subject) => remote.glance(subject),
-    // A generic remote function loses its type parameter on the way.
-    teach: <K extends TeachKind>(request: TeachRequest<K>) => remote.teach(request) as Promise<TeachOutcome<K>>,
-    hear: (request) => remote.hear(request),
     overtake: (revision) => remote.overtake(revision),
     // The one function that crosses over stays here and is called from there.
     slow: <K extends SlowKind>(request: SlowRequest<K>, progress: (revision: number, share: number) => void) =>

@@ -1,16 +1,4 @@
-import {
-  choice,
-  hasKey,
-  key,
-  list,
-  oneOf,
-  plainNumber,
-  quantity,
-  strict,
-  table,
-  text,
-  type Field,
-} from './fields.ts';
+import { choice, hasKey, key, list, oneOf, plainNumber, quantity, strict, table, text, type Field } from './fields.ts';
 
 /** What an ear can report. */
 export const heardWords = [
@@ -60,6 +48,15 @@ export interface Measured {
   readonly recordings?: readonly string[];
   readonly loopback?: string | null;
   readonly adapter?: string | null;
+  /** What lies between the board and the plug: a board file. */
+  readonly chain?: string | null;
+  /** The signal's plan that the recordings are of. */
+  readonly signal?: string;
+  readonly shorted?: string | null;
+  /** V rms at the board's input at 1 kHz of the signal. */
+  readonly level?: number;
+  /** V rms of a sine that is full scale to the recorder. */
+  readonly recorder?: number;
 }
 
 /** A file's path, from the folder of the job. */
@@ -146,4 +143,19 @@ export const measured: Field<Measured> = strict({
   }).exactOptional(),
   loopback: path('Recording of the measuring set alone', 'loopback.wav').nullable().exactOptional(),
   adapter: path('Board file of the adapter before the input', 'adapter.board.yaml').nullable().exactOptional(),
+  chain: path('Board file of what lies between the board and the plug', 'tape-out.board.yaml')
+    .nullable()
+    .exactOptional(),
+  signal: path('Plan of the test signal that the recordings are of', 'test-signal.signal.json').exactOptional(),
+  shorted: path('Recording with nothing played and the input shorted', 'shorted.wav').nullable().exactOptional(),
+  level: quantity('V', {
+    description: "At the board's input at 1 kHz of the signal, rms",
+    examples: ['5 mV'],
+    positive: true,
+  }).exactOptional(),
+  recorder: quantity('V', {
+    description: 'Full scale of the recorder, as rms of a sine',
+    examples: ['1 V'],
+    positive: true,
+  }).exactOptional(),
 }).meta({ description: 'Measured responses and recordings' });

@@ -52,7 +52,7 @@ export function channelReadings(
   const sweep = ownSweep(channel);
   if (sweep !== null) {
     const take = takeOf(channel, sweep);
-    return sweepResponse(take, expected, frequencies).points.map((point) => ({ ...point, phased: true }));
+    return sweepResponse(take, expected, frequencies).map((point) => ({ ...point, phased: true }));
   }
   const { laid, name } = channel;
   return laid.plan.segments

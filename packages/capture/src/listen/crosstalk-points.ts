@@ -32,7 +32,7 @@ export function crosstalkPoints(
       take,
       expected,
       driven.readings.map(({ hz }) => hz),
-    ).points.map((point) => [point.hz, point]),
+    ).map((point) => [point.hz, point]),
   );
   return driven.readings.flatMap(({ hz, ratio }): CrosstalkPoint[] => {
     const point = across.get(hz);

@@ -14,37 +14,34 @@ export interface SweepPoint {
   readonly harmonics: readonly (Harmonic | null)[];
 }
 
-export interface SweepResponse {
-  /** Where the sweep reaches. */
-  readonly points: readonly SweepPoint[];
-  /** s by which the response comes later than expected. */
-  readonly delayS: number;
-}
-
 const highestOrder = Math.max(...harmonicOrders);
 /** Hz: below, gates are long, so that a subsonic corner rings out in them; above, short, which lets less noise in. */
 const crossover = 200;
+/** For the delay alone: as long before as after, so that the noise in it draws to neither side. */
+const around: Gate = { before: 3e-3, after: 3e-3 };
 
 /**
  * Response and harmonic distortion from one exponential sweep (A. Farina, AES 108th Convention, 2000): the recording over the even sweep,
  * as spectra, gives the response at lag 0 and harmonic N on its own, `growthOf(take)·ln N` earlier. The response is gated, divided by the `expected`
- * gain from played to recorded (to a factor and a delay), and read by a local fit: what is left is nearly flat, so that gate and fit hardly touch it.
+ * gain from played to recorded (to a factor and a delay), and read by a local fit: what is left is nearly flat, so that gate and fit hardly touch it. Points are where the sweep reaches.
  */
 export function sweepResponse(
   take: SweepTake,
   expected: (hz: number) => Pair,
   frequencies: readonly number[],
-): SweepResponse {
-  const { rate } = take;
-  const { heard, shape } = take;
+): readonly SweepPoint[] {
+  const { rate, heard, shape } = take;
   const { long, longHarmonic, short } = gatesOf(take);
-  const shortSteps = rate / gateSize(rate, short);
-  const flattenShort = flattening(short, rate, shape, expected, 0);
-  const delayS = delayOf(gatedSpectrum(heard, 0, short), flattenShort, shortSteps, take);
+  const delayS = delayOf(
+    gatedSpectrum(heard, 0, around),
+    flattening(around, rate, shape, expected, 0),
+    rate / gateSize(rate, around),
+    take,
+  );
   const flat = [long, short].map((gate) => flattening(gate, rate, shape, expected, delayS));
   const [bass, rest] = [long, short].map((gate, n) => gatedReader(take, gate, flat[n]!));
   const [bassHarmonics, harmonics] = [longHarmonic, short].map((gate) => gatedReader(take, gate, null));
-  const points = frequencies.flatMap((hz): SweepPoint[] => {
+  return frequencies.flatMap((hz): SweepPoint[] => {
     const [reader, gate, flattened] = hz < crossover ? [bass!, long, flat[0]!] : [rest!, short, flat[1]!];
     const ratio = reader.value(hz, 0);
     if (ratio === null) return [];
@@ -62,7 +59,6 @@ export function sweepResponse(
       },
     ];
   });
-  return { points, delayS };
 }
 
 interface Gates {

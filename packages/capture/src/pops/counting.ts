@@ -6,7 +6,7 @@ export interface Bounds {
 }
 
 /** Share of cases in which a bound holds; of each bound by itself, as the one that is asked about is the upper or the lower one. */
-export const confidence = 0.95;
+const confidence = 0.95;
 
 /**
  * Exact bounds of the expected number of independent events of which `count` came (half the 5 % and 95 % points of chi-square with 2·count and
@@ -97,7 +97,10 @@ function chanceOf(count: number, all: number, p: number): number {
   logs[0] = all * Math.log1p(-p);
   for (let k = 0; k < all; k++) logs[k + 1] = logs[k]! + Math.log((all - k) / (k + 1)) + odds;
   const limit = logs[count]! + 1e-7;
-  return Math.min(1, logs.reduce((sum, log) => (log <= limit ? sum + Math.exp(log) : sum), 0));
+  return Math.min(
+    1,
+    logs.reduce((sum, log) => (log <= limit ? sum + Math.exp(log) : sum), 0),
+  );
 }
 
 function logBinomial(count: number, all: number, p: number): number {

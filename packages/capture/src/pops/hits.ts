@@ -36,7 +36,10 @@ const burstGap = 0.05;
  * Joins what was found at each rate into hits, in order of time: a coarser rate adds what the finer ones did not see. `fast`: clicks in the order of
  * time, finest rate first; `slow`: clicks and steps.
  */
-export function joinHits([finest = [], ...coarser]: readonly (readonly Candidate[])[], slow: readonly Candidate[]): readonly Hit[] {
+export function joinHits(
+  [finest = [], ...coarser]: readonly (readonly Candidate[])[],
+  slow: readonly Candidate[],
+): readonly Hit[] {
   let seen = mergeTails(finest);
   for (const candidates of coarser) seen = withCandidates(seen, mergeTails(candidates), quietTime);
   return gatherBursts(withCandidates(seen, outOfShadow(slow), sameTime).map(hitOf));
@@ -63,7 +66,11 @@ function mergeTails(candidates: readonly Candidate[]): readonly Candidate[] {
 }
 
 /** Both in order of time. What is seen already keeps its time; a step tells its height and its kind better than the edge alone. */
-function withCandidates(seen: readonly Candidate[], candidates: readonly Candidate[], apart: number): readonly Candidate[] {
+function withCandidates(
+  seen: readonly Candidate[],
+  candidates: readonly Candidate[],
+  apart: number,
+): readonly Candidate[] {
   const joined = [...seen];
   const alone: Candidate[] = [];
   let first = 0;

@@ -14,7 +14,10 @@ export interface LevelDrift {
 const mostPoints = 600;
 
 /** Means of every second of a recording. */
-export function secondMeans(rate: number): { readonly push: (samples: ArrayLike<number>) => void; readonly means: readonly number[] } {
+export function secondMeans(rate: number): {
+  readonly push: (samples: ArrayLike<number>) => void;
+  readonly means: readonly number[];
+} {
   const perMean = Math.round(rate);
   const means: number[] = [];
   let [sum, count] = [0, 0];

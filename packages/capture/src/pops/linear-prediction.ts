@@ -3,7 +3,10 @@
  * stable and needs no window, so that steady lines such as hum are predicted away. Samples of weight 0 take no part in the sums. Answers with
  * a₀ = 1 to a_order, of which the error Σ a_k·y[n − k] is made; the array and the work arrays are kept.
  */
-export function burgFit(order: number, longest: number): (samples: Float64Array, weights: Float64Array) => Float64Array {
+export function burgFit(
+  order: number,
+  longest: number,
+): (samples: Float64Array, weights: Float64Array) => Float64Array {
   const forward = new Float64Array(longest);
   const backward = new Float64Array(longest);
   const coefficients = new Float64Array(order + 1);

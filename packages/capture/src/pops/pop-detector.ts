@@ -1,5 +1,5 @@
 import { joinHits, type Hit } from './hits.ts';
-import { clickLayer, shapeLayer } from './layers.ts';
+import { clickLayer, shapeLayer, type LayerOptions } from './layers.ts';
 import { levelDrift, secondMeans, type LevelDrift } from './level-drift.ts';
 import { nthSmallest } from './robust-scale.ts';
 
@@ -41,13 +41,16 @@ export const usualThreshold = 7;
 /** Further standard deviations, with which the noise hides 2 of 100: Q(2.05). */
 const sure = 2.05;
 
+/** Of 24 bits: no converter is finer, whatever a file could hold. */
+const finestStep = 2 ** -23;
+
 /** Rates, in Hz, at which a recording is looked at beside its own: clicks as an equaliser's treble widens them; slow pops and levels. */
 const middleRate = 12_000;
 const slowRate = 1500;
 
 /** Finds pops in one channel of a recording of silence, as it comes. The hits are the same however the samples are cut. */
 export function popDetector({ rate, step, threshold = usualThreshold }: PopDetectorOptions): PopDetector {
-  const layerAt = (factor: number): Parameters<typeof clickLayer>[0] => ({ rate, factor, threshold, step });
+  const layerAt = (factor: number): LayerOptions => ({ rate, factor, threshold, step: Math.max(step, finestStep) });
   const middle = Math.round(rate / middleRate);
   const clicks = [clickLayer(layerAt(1)), ...(middle > 1 ? [clickLayer(layerAt(middle))] : [])];
   const slow = shapeLayer(layerAt(Math.max(1, Math.round(rate / slowRate))));
@@ -62,10 +65,15 @@ export function popDetector({ rate, step, threshold = usualThreshold }: PopDetec
     for (const part of [...clicks, slow]) part.finish();
     const [finest] = clicks;
     const leastOf = (units: readonly number[]): number | null =>
-      units.length === 0 ? null : (threshold + sure) * nthSmallest(Float64Array.from(units), units.length, units.length >> 1);
+      units.length === 0
+        ? null
+        : (threshold + sure) * nthSmallest(Float64Array.from(units), units.length, units.length >> 1);
     return {
       seconds: samplesSeen / rate,
-      hits: joinHits(clicks.map(({ candidates }) => candidates), slow.candidates),
+      hits: joinHits(
+        clicks.map(({ candidates }) => candidates),
+        slow.candidates,
+      ),
       least: { click: leastOf(finest!.unitHeights.click), step: leastOf(slow.unitHeights.step) },
       drift: levelDrift(level.means),
       clipped,

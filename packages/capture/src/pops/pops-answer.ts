@@ -56,7 +56,11 @@ export interface Calibration {
 }
 
 /** `found`: what each channel has; `names`: of the channels. */
-export function popsAnswer(found: readonly Pops[], names: readonly string[], { recorderV, gainDb }: Calibration): PopsAnswer {
+export function popsAnswer(
+  found: readonly Pops[],
+  names: readonly string[],
+  { recorderV, gainDb }: Calibration,
+): PopsAnswer {
   const [left, right] = found;
   const pair = found.length === 2 && left && right ? coincidences(left, right) : null;
   return {

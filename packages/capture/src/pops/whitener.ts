@@ -33,11 +33,18 @@ const mostFits = 3;
  * Fits a predictor to a stretch's steady noise: what stands out is left out of the fit, and the fit made again (robust scale and repeated fit:
  * S. J. Godsill, P. J. W. Rayner, "Digital Audio Restoration", 1998; from memory). The samples lose their mean.
  */
-export function whitener({ order, longest, fitted, longestEvent, leastScale }: WhitenerOptions): (samples: Float64Array) => WhiteStretch {
+export function whitener({
+  order,
+  longest,
+  fitted,
+  longestEvent,
+  leastScale,
+}: WhitenerOptions): (samples: Float64Array) => WhiteStretch {
   const fit = burgFit(order, longest);
   const scaleOf = robustScale(longest);
   const weights = new Float64Array(longest);
   const errors = new Float64Array(longest);
+  const heard = new Float64Array(longest);
 
   /** Gives weight 0 to every error in which an outlier takes part; returns how many. */
   const leaveOut = (error: Float64Array, limit: number): number => {
@@ -55,10 +62,20 @@ export function whitener({ order, longest, fitted, longestEvent, leastScale }: W
     return left;
   };
 
+  /** Digital silence, of which a recording may have some, says nothing of the noise. */
+  const scaleOfNoise = (samples: Float64Array, error: Float64Array): number => {
+    let [heardCount, same] = [0, 0];
+    for (let n = 1; n < samples.length; n++) {
+      same = samples[n] === samples[n - 1] ? same + 1 : 0;
+      if (n >= order && same < order) heard[heardCount++] = error[n]!;
+    }
+    return Math.max(leastScale, scaleOf(heard.subarray(0, heardCount)));
+  };
+
   const errorOf = (coefficients: Float64Array, samples: Float64Array): { error: Float64Array; scale: number } => {
     const error = errors.subarray(0, samples.length);
     predictionError(coefficients, samples, error);
-    return { error, scale: Math.max(leastScale, scaleOf(error.subarray(order))) };
+    return { error, scale: scaleOfNoise(samples, error) };
   };
 
   const fitRobustly = (samples: Float64Array): Float64Array => {
@@ -90,14 +107,22 @@ function removeMean(samples: Float64Array): void {
   for (let n = 0; n < samples.length; n++) samples[n]! -= mean;
 }
 
-/** The piece of so many samples that changes least from each to the next, pieces beside each other; all of them where there are no more. */
+/** The piece of so many samples that changes least from each to the next, of those that are no digital silence; all of them where there are no more. */
 function quietest(samples: Float64Array, size: number): Float64Array {
-  let [least, found] = [Infinity, samples];
+  const pieces: { readonly piece: Float64Array; readonly moves: number; readonly perMove: number }[] = [];
   for (let from = 0; from + size <= samples.length; from += size) {
     const piece = samples.subarray(from, from + size);
-    let change = 0;
-    for (let n = 1; n < size; n++) change += (piece[n]! - piece[n - 1]!) ** 2;
-    if (change < least) [least, found] = [change, piece];
+    let [change, moves] = [0, 0];
+    for (let n = 1; n < size; n++) {
+      const difference = piece[n]! - piece[n - 1]!;
+      change += difference * difference;
+      if (difference !== 0) moves++;
+    }
+    pieces.push({ piece, moves, perMove: change / moves });
   }
-  return found;
+  const most = Math.max(...pieces.map(({ moves }) => moves));
+  const [first, ...others] = pieces.filter(({ moves }) => moves > most / 2);
+  return first === undefined
+    ? samples
+    : others.reduce((least, each) => (each.perMove < least.perMove ? each : least), first).piece;
 }

@@ -18,11 +18,16 @@ const mostFaults = 20;
  * `#`, `*` or `//`. Columns are found by the header, or stated; without either the first three are Hz, dB and degrees. A level is dB
  * unless its header names volts or a ratio. Rows come back in the order of frequency. Faults are told with their row, line and column.
  */
-export function readResponseCsv(text: string, file: string, stated: StatedColumns = {}): Outcome<readonly ResponsePoint[]> {
+export function readResponseCsv(
+  text: string,
+  file: string,
+  stated: StatedColumns = {},
+): Outcome<readonly ResponsePoint[]> {
   const read = separatedRows(text, file);
   if (!read.ok) return read;
   const [first, ...others] = read.value;
-  if (first === undefined) return refused('wrong-form', { file, line: 1, column: 1 }, 'the table is empty; write a row a frequency');
+  if (first === undefined)
+    return refused('wrong-form', { file, line: 1, column: 1 }, 'the table is empty; write a row a frequency');
   const found = findColumns(first, stated);
   if (!found.ok) return found;
   const columns = found.value;
@@ -42,14 +47,21 @@ export function readResponseCsv(text: string, file: string, stated: StatedColumn
     return [];
   });
   if (faults.length > 0) return { ok: false, diagnostics: faults.slice(0, mostFaults) };
-  if (points.length === 0) return refused('wrong-form', first.place, 'the table has no row below its header; write a row a frequency');
+  if (points.length === 0)
+    return refused('wrong-form', first.place, 'the table has no row below its header; write a row a frequency');
   return { ok: true, value: points.toSorted((a, b) => a.hz - b.hz) };
 }
 
 function pointOf({ number: row, cells }: CsvRow, columns: ResponseColumns, width: number): ResponsePoint | Diagnostic {
   const beyond = cells.slice(width).find(({ text }) => text !== '');
   if (beyond !== undefined) {
-    return fault('wrong-form', beyond.place, row, width, 'the first row has no such column; write decimals with a point, 1.5');
+    return fault(
+      'wrong-form',
+      beyond.place,
+      row,
+      width,
+      'the first row has no such column; write decimals with a point, 1.5',
+    );
   }
   const number = (index: number): number | Diagnostic => numberIn(cells, index, row);
   const frequency = number(columns.frequency.index);
@@ -87,7 +99,13 @@ function numberIn(cells: readonly Cell[], index: number, row: number): number | 
   return fault('wrong-form', cell.place, row, index, `${JSON.stringify(cell.text)} is no number; write it as 1234.5`);
 }
 
-function fault(code: Diagnostic['code'], place: Diagnostic['place'], row: number, index: number, message: string): Diagnostic {
+function fault(
+  code: Diagnostic['code'],
+  place: Diagnostic['place'],
+  row: number,
+  index: number,
+  message: string,
+): Diagnostic {
   return { code, place, message: `row ${row}, column ${index + 1}: ${message}` };
 }
 

@@ -47,7 +47,10 @@ describe('a change of rate', () => {
   });
 
   it('reads backwards as the inverse ratio with the same chance', () => {
-    const counted = fc.record({ count: fc.integer({ min: 0, max: 60 }), minutes: fc.double({ min: 0.5, max: 60, noNaN: true }) });
+    const counted = fc.record({
+      count: fc.integer({ min: 0, max: 60 }),
+      minutes: fc.double({ min: 0.5, max: 60, noNaN: true }),
+    });
     fc.assert(
       fc.property(counted, counted, (before, after) => {
         const [forth, back] = [rateChange(before, after), rateChange(after, before)];

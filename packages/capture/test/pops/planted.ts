@@ -12,7 +12,11 @@ export function recordingOf(background: Silence, seconds: number, ...plants: rea
 }
 
 /** What is found in samples that come in pieces of so many; `step` of the samples, 0 of floating point. */
-export function popsIn(samples: Float64Array, rate: number, { step = 0, piece = 65_536 } = {}): Pops {
+export function popsIn(
+  samples: Float64Array,
+  rate: number,
+  { step = 0, piece = 65_536 }: { step?: number; piece?: number } = {},
+): Pops {
   const detector = popDetector({ rate, step });
   for (let from = 0; from < samples.length; from += piece) detector.push(samples.subarray(from, from + piece));
   return detector.finish();
@@ -38,9 +42,11 @@ export function clicks(times: readonly number[], height: number): Plant {
 export function telegraph(times: readonly number[], height: number): Plant {
   return (samples, rate) => {
     for (let k = 0; k < times.length; k += 2) {
-      samples.subarray(Math.round(times[k]! * rate), Math.round((times[k + 1] ?? 1e9) * rate)).forEach((value, n, part) => {
-        part[n] = value + height;
-      });
+      samples
+        .subarray(Math.round(times[k]! * rate), Math.round((times[k + 1] ?? 1e9) * rate))
+        .forEach((value, n, part) => {
+          part[n] = value + height;
+        });
     }
   };
 }

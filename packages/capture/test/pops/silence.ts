@@ -9,10 +9,10 @@ export function gaussian(seed: number): () => number {
     const result = Math.imul((product << 7) | (product >>> 25), 9) >>> 0;
     state[2] = c ^ a;
     state[3] = d ^ b;
-    state[1] = b ^ state[2]!;
-    state[0] = a ^ state[3]!;
-    state[2] = state[2]! ^ (b << 9);
-    const turned = state[3]!;
+    state[1] = b ^ state[2];
+    state[0] = a ^ state[3];
+    state[2] = state[2] ^ (b << 9);
+    const turned = state[3];
     state[3] = (turned << 11) | (turned >>> 21);
     return (result + 0.5) / 4_294_967_296;
   };

@@ -17,7 +17,12 @@ export function popsFigures({ channels }: PopsAnswer): readonly CurveFigure[] {
     for (const hit of hits) [low, high] = [Math.min(low, heightOf(hit)), Math.max(high, heightOf(hit))];
   }
   if (high === 0) return [];
-  const y = logAxis(roundTo125(low / 1.25, true), roundTo125(high * 1.25, false), isCalibrated ? 'µV' : '% of full scale', String);
+  const y = logAxis(
+    roundTo125(low / 1.25, true),
+    roundTo125(high * 1.25, false),
+    isCalibrated ? 'µV' : '% of full scale',
+    String,
+  );
   return channels.map((channel) => ({
     kind: 'curves',
     id: 'pops',
@@ -43,7 +48,12 @@ function highest({ hits }: ChannelPops, heightOf: (hit: PopHit) => number): read
 }
 
 function notesOf(channel: ChannelPops, heightOf: (hit: PopHit) => number): readonly Note[] {
-  return highest(channel, heightOf).map((hit) => ({ look: 'measured', x: hit.s / 60, y: heightOf(hit), text: hit.kind }));
+  return highest(channel, heightOf).map((hit) => ({
+    look: 'measured',
+    x: hit.s / 60,
+    y: heightOf(hit),
+    text: hit.kind,
+  }));
 }
 
 function wordsOf(channel: ChannelPops, heightOf: (hit: PopHit) => number, isCalibrated: boolean): string {

@@ -70,7 +70,7 @@ function written({ unit, what }: CardMeasurement, value: number): string {
     case 'dB':
       return `${what === 'gain' ? decimals(value, 1) : signed(value, 1)} dB`;
     case 'µV':
-      return quantity(value / 1e6, 'V', 2);
+      return `${decimals(value, 2)} µV`;
   }
 }
 

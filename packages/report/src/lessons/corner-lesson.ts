@@ -31,7 +31,7 @@ export function cornerLessonPage(lesson: CornerLesson): Lesson | null {
       `The music passes through ${ref}. A coupling capacitor lets less through in the low bass. The textbook gives its corner as 1/(2π·R·C).`,
       `R comes from the resistors around it: ${quantity(lesson.textbookOhms, 'Ω', 2)} here. With ${farads(drawn)} the corner is ${quantity(drawn.textbookHz, 'Hz', 2)}.`,
     ],
-    question: `Now ${ref} is ${farads(asked)}. The dotted line is what the textbook says. Where does this board stand at 10 Hz?`,
+    question: `Now ${ref} is ${farads(asked)}. The line of dots is what the textbook says. Where does this board stand at 10 Hz?`,
     mark: {
       ...{ kind: 'level', label: 'Level at 10 Hz', x: 10, unit: 'dB', step: 0.5, close: 1 },
       ...{ from: figure.y.from, to: figure.y.to, start: 0, answer: asked.boardAt10Db },

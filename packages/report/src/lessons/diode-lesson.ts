@@ -46,7 +46,7 @@ export function diodeLessonPage(lesson: DiodeLesson): Lesson | null {
       `One has ${volts(one.volts)} V across it.${best.count === 1 ? '' : ' The old one does the work of more than one junction.'}`,
       `With one, node ${one.node} moves by ${signed(one.moveV, 1)} V. The gain moves by ${signed(one.gainDb, 2)} dB.`,
       ...(best.count === 1 ? [] : [inSeries(best)]),
-      `The volts grow with every tenfold current: ${decimals(1000 * lesson.ordinary.perDecade, 0)} mV for an ordinary one, ${decimals(1000 * own.perDecade, 0)} mV for the old one.`,
+      `The volts grow with ten times the current: ${decimals(1000 * lesson.ordinary.perDecade, 0)} mV for an ordinary one, ${decimals(1000 * own.perDecade, 0)} mV for the old one.`,
       ...(best.count === 1
         ? []
         : ['In series the band of each diode points the same way. A sleeve goes over the joint.']),

@@ -2,7 +2,7 @@ import type { LessonId } from '@curvewright/verify';
 
 export const lessonTitles: Readonly<Record<LessonId, string>> = {
   leg: 'One capacitor, two jobs',
-  corner: 'A corner formula can mislead',
+  corner: 'When the corner formula is wrong',
   losses: 'Leakage is not ESR',
   transistor: 'What the hFE of a transistor moves',
   leads: 'Which way round the leads go',

@@ -23,6 +23,11 @@ export function beyond({ leads }: Piece, node: NodeName): NodeName {
   return (leads[0]?.node === node ? leads[1]?.node : leads[0]?.node) ?? node;
 }
 
+/** Whether a part has leads on both nodes. */
+export function joins({ leads }: Piece, a: NodeName, b: NodeName): boolean {
+  return leads.some(({ node }) => node === a) && leads.some(({ node }) => node === b);
+}
+
 export function branchesOf(net: ChannelNet, path: readonly PathStep[]): Branches {
   const onPath = path.map(({ node }) => node);
   const anchored = new Set([
@@ -53,7 +58,9 @@ export function branchesOf(net: ChannelNet, path: readonly PathStep[]): Branches
     }
     const roles = [...ends].map(net.role);
     const roots = [...ends].filter((node) => net.role(node) === 'signal');
-    const root = roots.find((node) => !onPath.includes(node)) ?? roots.toSorted((a, b) => onPath.indexOf(a) - onPath.indexOf(b))[0];
+    const root =
+      roots.find((node) => !onPath.includes(node)) ??
+      roots.toSorted((a, b) => onPath.indexOf(a) - onPath.indexOf(b))[0];
     const leadsDown = roles.includes('common') || roles.includes('rail below');
     if (root === undefined || (!leadsDown && !roles.includes('rail above'))) continue;
     for (const node of members) homes.set(node, { root, way: leadsDown ? 'down' : 'up' });

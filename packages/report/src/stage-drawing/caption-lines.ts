@@ -7,7 +7,11 @@ import type { Turn } from './scene.ts';
 import { shareText } from './shading.ts';
 
 /** What stands beside a part: its designator, its value, its current where it is asked for, and its share. */
-export function captionLines(piece: Piece, turn: Turn, { currents, shares }: StageDrawingOptions): readonly CaptionLine[] {
+export function captionLines(
+  piece: Piece,
+  turn: Turn,
+  { currents, shares }: StageDrawingOptions,
+): readonly CaptionLine[] {
   const bias = currents?.find(({ ref }) => ref === piece.ref);
   const current = bias === undefined || piece.kind.endsWith('capacitor') ? null : currentText(bias, turn);
   const share = shares?.parts.find(({ ref }) => ref === piece.ref)?.share;

@@ -1,6 +1,7 @@
 import { textWidth } from '../figure/svg-text.ts';
 import { square, type Box, type Spot, type Text, type Turn } from './scene.ts';
-import { span, type SymbolKind } from './symbols.ts';
+import type { SymbolKind } from './symbol-kind.ts';
+import { span } from './symbols.ts';
 
 /** Pixels of type on the drawing. */
 export const typeSize = 11;
@@ -37,7 +38,7 @@ export function captions(ref: string, kind: SymbolKind, turn: Turn, lines: reado
   const isUpright = turn.quarters % 2 === 1;
   switch (kind) {
     case 'opamp':
-      return lines.map(({ text, what }, n) => textAt(text, { x: 1.7, y: 4.4 + n * lineStep }, 'start', what, ref));
+      return lines.map(({ text, what }, n) => textAt(text, { x: 2.6, y: 4.4 + n * lineStep }, 'start', what, ref));
     case 'npn':
     case 'pnp':
     case 'jfet-n':

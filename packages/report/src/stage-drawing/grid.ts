@@ -5,8 +5,8 @@ export type Edge = readonly [from: number, to: number];
 
 /** The corners of the squares, and which wire goes through each along x and along y. */
 export interface Grid {
-  indexOf(spot: Spot): number;
-  spotOf(index: number): Spot;
+  readonly indexOf: (spot: Spot) => number;
+  readonly spotOf: (index: number) => Spot;
   /** No wire goes through what lies in the box. */
   block(box: Box): void;
   /** The point belongs to this wire, whatever goes on around it. */
@@ -42,8 +42,7 @@ export function createGrid(extent: Box, margin: number): Grid {
   const came = new Int32Array(4 * size);
 
   const get = (values: ArrayLike<number>, n: number): number => values[n] ?? 0;
-  const isEdge = (p: number): boolean =>
-    p % width === 0 || p % width === width - 1 || p < width || p >= size - width;
+  const isEdge = (p: number): boolean => p % width === 0 || p % width === width - 1 || p < width || p >= size - width;
 
   const block = (box: Box): void => {
     for (let y = Math.ceil(box.top); y <= Math.floor(box.bottom); y++) {

@@ -1,7 +1,8 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead, type Branches, type Way } from './branches.ts';
 import type { Piece } from './piece.ts';
-import { markBoxes, movedLeads, type Plan, type Shape } from './plan.ts';
+import { markBoxes } from './marks.ts';
+import { movedLeads, type Plan, type Shape } from './plan.ts';
 import { moved } from './room.ts';
 import type { Box, Spot } from './scene.ts';
 import { span } from './symbols.ts';
@@ -30,7 +31,8 @@ export function hang(plan: Plan, branches: Branches, node: NodeName, from: Spot)
 function branchesFrom(plan: Plan, { homes, anchored }: Branches, node: NodeName, way: Way): readonly Piece[] {
   const root = anchored.has(node) ? node : homes.get(node)?.root;
   return plan.net.pieces.filter((piece) => {
-    if (!isTwoLead(piece) || plan.placed.has(piece.ref) || !piece.leads.some((lead) => lead.node === node)) return false;
+    if (!isTwoLead(piece) || plan.placed.has(piece.ref) || !piece.leads.some((lead) => lead.node === node))
+      return false;
     const other = beyond(piece, node);
     switch (plan.net.role(other)) {
       case 'signal': {
@@ -60,7 +62,12 @@ function hangOne(plan: Plan, branches: Branches, piece: Piece, node: NodeName, w
   const role = plan.net.role(other);
   if (role === 'rail above') {
     plan.aloft.push({ node: other, from: end });
-    plan.room.takeUpwards({ left: end.x - 2, right: Math.max(end.x + 2, rightOf(shape, end.x)), top: end.y, bottom: end.y });
+    plan.room.takeUpwards({
+      left: end.x - 2,
+      right: Math.max(end.x + 2, rightOf(shape, end.x)),
+      top: end.y,
+      bottom: end.y,
+    });
   } else if (role !== 'signal') {
     plan.mark(role, other, end);
     plan.joins.push({ node: other, spots: [end] });
@@ -77,8 +84,12 @@ function chainBelow(plan: Plan, branches: Branches, node: NodeName, above: Piece
   if (way === 'up') return [];
   const role = plan.net.role(node);
   if (role !== 'signal') return markBoxes(role, node).map((box) => moved(box, 0, span));
-  const next = plan.net.pieces.some((piece) => piece !== above && isTwoLead(piece) && piece.leads.some((lead) => lead.node === node));
-  return next && branches.homes.has(node) ? [{ left: -1, right: 6, top: span, bottom: 2 * span + chainGap(plan) + 1 }] : [];
+  const next = plan.net.pieces.some(
+    (piece) => piece !== above && isTwoLead(piece) && piece.leads.some((lead) => lead.node === node),
+  );
+  return next && branches.homes.has(node)
+    ? [{ left: -1, right: 6, top: span, bottom: 2 * span + chainGap(plan) + 1 }]
+    : [];
 }
 
 /** Squares between a part and the next one of a branch, for what is written at their node. */

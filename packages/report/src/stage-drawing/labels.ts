@@ -91,7 +91,9 @@ function around(home: Spot): readonly Candidate[] {
 /** Where a technician looks for a node: at an active part's lead, else where its first part stands; a supply at its own parts. */
 function homeOf({ parts, marks }: Drawn, node: NodeName): Spot {
   const mark = marks.findLast((each) => each.node === node);
-  const leads = parts.flatMap((part) => part.leads.filter((lead) => lead.node === node).map((lead) => ({ ...lead, part })));
+  const leads = parts.flatMap((part) =>
+    part.leads.filter((lead) => lead.node === node).map((lead) => ({ ...lead, part })),
+  );
   const active = leads.find(({ part }) => part.leads.length > 2);
   const isSupply = mark !== undefined && mark.kind !== 'input' && mark.kind !== 'output';
   return (isSupply ? mark : (active ?? leads[0] ?? mark))?.at ?? { x: 0, y: 0 };

@@ -1,6 +1,6 @@
 import { describePart, leadsOf, type NodeName, type Part } from '@curvewright/board';
 import { quantity } from '../numbers.ts';
-import type { SymbolKind } from './symbols.ts';
+import type { SymbolKind } from './symbol-kind.ts';
 
 /** Which circuit of the channel is drawn: all of it, what carries the bias, or what carries the signal. */
 export type Only = { readonly kind: 'dc' } | { readonly kind: 'ac'; readonly hz: number };

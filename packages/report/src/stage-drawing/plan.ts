@@ -1,6 +1,7 @@
 import type { NodeName } from '@curvewright/board';
 import type { ChannelNet } from './channel-net.ts';
-import { captions, textAt, type CaptionLine } from './captions.ts';
+import { captions, type CaptionLine } from './captions.ts';
+import { markBoxes, markShape } from './marks.ts';
 import type { Piece } from './piece.ts';
 import { around, createRoom, meet, moved, type Room } from './room.ts';
 import type { Box, Lead, Mark, PlacedPart, Spot, Text, Turn } from './scene.ts';
@@ -76,7 +77,11 @@ export function createPlan({ net, air, nodeRoom, captionOf, wanted }: PlanReques
 
   const shape = (piece: Piece, turn: Turn): Shape => {
     const form = symbolForm(piece.kind, piece.positions, piece.setting);
-    const leads = piece.leads.map(({ lead, node }) => ({ lead, node, at: turned(form.leads[lead] ?? { x: 0, y: 0 }, turn) }));
+    const leads = piece.leads.map(({ lead, node }) => ({
+      lead,
+      node,
+      at: turned(form.leads[lead] ?? { x: 0, y: 0 }, turn),
+    }));
     const body = turnedBox(form.body, turn);
     const lines = captions(piece.ref, piece.kind, turn, captionOf(piece, turn));
     const ends = leads.map(({ at: { x, y } }) => ({ left: x, right: x, top: y, bottom: y }));
@@ -150,7 +155,9 @@ export function createPlan({ net, air, nodeRoom, captionOf, wanted }: PlanReques
 /** Spots so many squares away along one axis and no more along the other: to the right and below first. */
 function ringAround({ x, y }: Spot, reach: number): readonly Spot[] {
   if (reach === 0) return [{ x, y }];
-  const steps = Array.from({ length: 2 * reach + 1 }, (_, n) => n - reach).toSorted((a, b) => Math.abs(a) - Math.abs(b));
+  const steps = Array.from({ length: 2 * reach + 1 }, (_, n) => n - reach).toSorted(
+    (a, b) => Math.abs(a) - Math.abs(b),
+  );
   return [
     ...steps.map((step) => ({ x: x + reach, y: y + step })),
     ...steps.map((step) => ({ x: x + step, y: y + reach })),
@@ -158,16 +165,6 @@ function ringAround({ x, y }: Spot, reach: number): readonly Spot[] {
     ...steps.map((step) => ({ x: x + step, y: y - reach })),
   ];
 }
-
-/** The room that a mark takes at 0, 0: on the far side of its bar, too, no wire may end. */
-export function markBoxes(kind: Mark['kind'], node: NodeName): readonly Box[] {
-  const { body, text } = markShape(kind, node, { x: 0, y: 0 });
-  const far = kind === 'rail above' ? { ...body, top: body.top - beyondBar } : { ...body, bottom: body.bottom + beyondBar };
-  return [far, ...(text === null ? [] : [text.box])];
-}
-
-/** Squares. */
-const beyondBar = 0.5;
 
 export function movedLeads(leads: readonly Lead[], x: number, y: number): readonly Lead[] {
   return leads.map(({ lead, node, at }) => ({ lead, node, at: { x: at.x + x, y: at.y + y } }));
@@ -180,32 +177,4 @@ export function leadOf({ leads }: Shape, name: string): Spot {
 
 function movedText(text: Text, x: number, y: number): Text {
   return { ...text, at: { x: text.at.x + x, y: text.at.y + y }, box: moved(text.box, x, y) };
-}
-
-/** `out@left` as `out`. */
-export function bareNode(node: NodeName): string {
-  return node.split('@')[0] ?? node;
-}
-
-/** What a mark covers, and its name; common has none. */
-export function markShape(
-  kind: Mark['kind'],
-  node: NodeName,
-  at: Spot,
-): { readonly body: Box; readonly text: Text | null } {
-  const { x, y } = at;
-  const named = (dx: number, dy: number, anchor: Text['anchor']): Text =>
-    textAt(bareNode(node), { x: x + dx, y: y + dy }, anchor, 'node', node);
-  switch (kind) {
-    case 'common':
-      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 1 }, text: null };
-    case 'rail above':
-      return { body: { left: x - 1, right: x + 1, top: y - 1, bottom: y - 0.2 }, text: named(0, -1.4, 'middle') };
-    case 'rail below':
-      return { body: { left: x - 1, right: x + 1, top: y + 0.2, bottom: y + 1 }, text: named(0, 2.1, 'middle') };
-    case 'input':
-      return { body: { left: x - 1, right: x - 0.1, top: y - 0.4, bottom: y + 0.4 }, text: named(-1.3, 0.35, 'end') };
-    case 'output':
-      return { body: { left: x + 0.1, right: x + 1, top: y - 0.4, bottom: y + 0.4 }, text: named(1.3, 0.35, 'start') };
-  }
 }

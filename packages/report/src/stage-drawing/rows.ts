@@ -1,7 +1,8 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead, type Branches } from './branches.ts';
 import type { Piece } from './piece.ts';
-import { markBoxes, movedLeads, type Plan } from './plan.ts';
+import { markBoxes } from './marks.ts';
+import { movedLeads, type Plan } from './plan.ts';
 import { around, moved } from './room.ts';
 import type { Box } from './scene.ts';
 import { span } from './symbols.ts';
@@ -88,10 +89,15 @@ function place(plan: Plan, { from, to, hops, nodes }: Row, path: readonly NodeNa
   const up = goesOver ? -1 : 1;
   const gap = leastGap + plan.nodeRoom;
   const length = hops.length * (span + gap) - gap;
-  const [start, end] = [from, to].map((node) => (goesOver ? plan.shafts.get(node) : undefined) ?? middleOf(plan, node)) as [number, number];
+  const [start, end] = [from, to].map(
+    (node) => (goesOver ? plan.shafts.get(node) : undefined) ?? middleOf(plan, node),
+  ) as [number, number];
   const x = Math.round((start + end - length) / 2);
   const shapes = hops.flatMap((pieces, h) =>
-    stacked(pieces.map((piece) => plan.shape(piece, lying(piece, nodes[h] ?? ''))), up).map((each) => ({ ...each, x: h * (span + gap) })),
+    stacked(
+      pieces.map((piece) => plan.shape(piece, lying(piece, nodes[h] ?? ''))),
+      up,
+    ).map((each) => ({ ...each, x: h * (span + gap) })),
   );
   const boxes = shapes.flatMap((each) => each.shape.boxes.map((box) => moved(box, each.x + left(each.shape), each.y)));
   const air: Box = { ...around(boxes), left: Math.min(start - x, 0), right: Math.max(end - x, length) };
@@ -106,6 +112,7 @@ function place(plan: Plan, { from, to, hops, nodes }: Row, path: readonly NodeNa
 /** A p-type stage's emitter stands above its output. */
 function isAbove(plan: Plan, node: NodeName): boolean {
   return [...plan.placed.values()].some(
-    ({ kind, leads, at }) => (kind === 'pnp' || kind === 'jfet-p') && leads.some((lead) => lead.node === node && lead.at.y < at.y),
+    ({ kind, leads, at }) =>
+      (kind === 'pnp' || kind === 'jfet-p') && leads.some((lead) => lead.node === node && lead.at.y < at.y),
   );
 }

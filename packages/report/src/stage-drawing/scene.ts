@@ -1,5 +1,5 @@
 import type { NodeName } from '@curvewright/board';
-import type { SymbolKind } from './symbols.ts';
+import type { SymbolKind } from './symbol-kind.ts';
 
 /** In squares of the drawing, x to the right and y down from the input terminal. */
 export interface Spot {

@@ -24,7 +24,7 @@ export function signalPath(net: ChannelNet): readonly PathStep[] {
     [net.input, { cost: 0, by: null }],
   ]);
   // Bellman and Ford's relaxation: the circuits are small, and ties go to the board's own order.
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false;
     for (const way of ways) {
       const before = reached.get(way.from);
@@ -36,7 +36,7 @@ export function signalPath(net: ChannelNet): readonly PathStep[] {
     }
   }
   const steps: PathStep[] = [];
-  for (let node: NodeName | null = reached.has(net.output) ? net.output : net.input; node !== null; ) {
+  for (let node: NodeName | null = reached.has(net.output) ? net.output : net.input; node !== null;) {
     const by: Way | null = reached.get(node)?.by ?? null;
     steps.unshift({ node, through: by === null ? null : { piece: by.piece, enter: by.enter, leave: by.leave } });
     node = by === null ? null : by.from;
@@ -54,11 +54,7 @@ function waysThrough(piece: Piece, net: ChannelNet): readonly Way[] {
   const amplifier = (control: string, output: string, other: string): readonly Way[] => {
     // A follower gives its signal from the lead that is the input of its neighbour's feedback anywhere else.
     const follows = net.role(nodeOf(output)) !== 'signal';
-    return [
-      ...way(control, output, 1),
-      ...way(other, output, 2),
-      ...way(control, other, follows ? 1 : feedbackCost),
-    ];
+    return [...way(control, output, 1), ...way(other, output, 2), ...way(control, other, follows ? 1 : feedbackCost)];
   };
   switch (piece.kind) {
     case 'npn':

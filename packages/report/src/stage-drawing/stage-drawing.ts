@@ -28,7 +28,9 @@ export function stageDrawing(circuit: Circuit, channel: string, options: StagePl
   const names = namesOfParts(circuit, channel, options);
   const shareOf = new Map(shares?.parts.map(({ ref, share }) => [ref, share]));
   const notes = [
-    ...(only?.kind === 'dc' ? ['For the bias: capacitors are open, and what then carries no current is left out.'] : []),
+    ...(only?.kind === 'dc'
+      ? ['For the bias: capacitors are open, and what then carries no current is left out.']
+      : []),
     ...(only?.kind === 'ac' ? [`For the signal: rails on common, reactances at ${frequency(only.hz)}.`] : []),
     ...(shares === undefined ? [] : [`Shaded: each part's share in ${shares.what}.`]),
   ];
@@ -47,10 +49,25 @@ export function stageDrawing(circuit: Circuit, channel: string, options: StagePl
       element('title', {}, escaped(title)),
       element('desc', {}, escaped(stageDrawingText(circuit, channel, options).join(' '))),
       ...(ink === 'light' || ink === 'dark'
-        ? [element('rect', { x: plate.left, y: plate.top, width: plate.width, height: plate.height, fill: read('paper') })]
+        ? [
+            element('rect', {
+              x: plate.left,
+              y: plate.top,
+              width: plate.width,
+              height: plate.height,
+              fill: read('paper'),
+            }),
+          ]
         : []),
-      ...(titled ? [words(plate.left + margin, plate.top + titleSize + 6, title, { 'font-size': titleSize, 'font-weight': 600 })] : []),
-      ...svgScene(scene, read, (ref) => stepOf(shareOf.get(ref) ?? 0), (ref) => names.get(ref) ?? ref),
+      ...(titled
+        ? [words(plate.left + margin, plate.top + titleSize + 6, title, { 'font-size': titleSize, 'font-weight': 600 })]
+        : []),
+      ...svgScene(
+        scene,
+        read,
+        (ref) => stepOf(shareOf.get(ref) ?? 0),
+        (ref) => names.get(ref) ?? ref,
+      ),
       ...notes.map((note, n) => words(plate.left + margin, plate.notes + n * lineHeight, note)),
       ...(shares === undefined ? [] : legend(read, plate.left + margin, plate.notes + notes.length * lineHeight)),
     ].join('\n'),
@@ -73,7 +90,13 @@ function plateOf({ frame }: Scene, titled: boolean, lines: number): StagePlate {
   const top = frame.top * square - margin - head;
   const notes = frame.bottom * square + margin + lineHeight;
   const width = Math.max((frame.right - frame.left) * square, 5 * legendStep) + 2 * margin;
-  return { left, top, width, height: (lines === 0 ? frame.bottom * square : notes + (lines - 1) * lineHeight) + margin - top, notes };
+  return {
+    left,
+    top,
+    width,
+    height: (lines === 0 ? frame.bottom * square : notes + (lines - 1) * lineHeight) + margin - top,
+    notes,
+  };
 }
 
 /** A swatch of each step with what it stands for; the share itself is written at every part. */
@@ -81,7 +104,12 @@ function legend(ink: ReturnType<typeof inkReader>, x: number, y: number): readon
   return [1, 2, 3, 4, 5].flatMap((step, n) => {
     const left = x + n * legendStep;
     const box = { left, right: left + swatch.width, top: y - swatch.height + 3, bottom: y + 3 };
-    const squares = { left: box.left / square, right: box.right / square, top: box.top / square, bottom: box.bottom / square };
+    const squares = {
+      left: box.left / square,
+      right: box.right / square,
+      top: box.top / square,
+      bottom: box.bottom / square,
+    };
     return [
       svgHatch(squares, ink, step),
       element('rect', { x: box.left, y: box.top, ...swatch, stroke: ink('text'), 'stroke-width': 0.35 * step + 0.65 }),

@@ -5,7 +5,8 @@ import { captionLines } from './caption-lines.ts';
 import { channelNet, type ChannelNet } from './channel-net.ts';
 import { placeLabels, type Label } from './labels.ts';
 import type { StageDrawingOptions } from './options.ts';
-import { bareNode, type Join } from './plan.ts';
+import { bareNode } from './marks.ts';
+import type { Join } from './plan.ts';
 import { standingOf, type Standing } from './standing.ts';
 import { around } from './room.ts';
 import { route, type Routed } from './route.ts';
@@ -28,8 +29,14 @@ export function stageScene(circuit: Circuit, channel: string, options: StageDraw
   const wanted = new Map(Object.entries(options.positions ?? {}).map(([ref, [x, y]]) => [ref, { x, y }]));
   const nodeRoom = options.volts === undefined ? 0 : labelRoom;
   const tries = airs.values();
-  for (let air = tries.next(); ; ) {
-    const plan = arrange({ net: placing, air: air.value ?? 0, wanted, nodeRoom, captionOf: (piece, turn) => captionLines(piece, turn, options) });
+  for (let air = tries.next(); ;) {
+    const plan = arrange({
+      net: placing,
+      air: air.value ?? 0,
+      wanted,
+      nodeRoom,
+      captionOf: (piece, turn) => captionLines(piece, turn, options),
+    });
     const standing = standingOf(plan, (ref) => drawn.has(ref));
     const routed = route(joinsOf(standing, net), obstaclesOf(standing));
     air = tries.next();
@@ -41,8 +48,7 @@ export function stageScene(circuit: Circuit, channel: string, options: StageDraw
 function joinsOf(plan: Standing, net: ChannelNet): readonly Join[] {
   const nodes = new Map<NodeName, Spot[]>();
   const add = (node: NodeName, at: Spot): void => void nodes.set(node, [...(nodes.get(node) ?? []), at]);
-  for (const { leads } of plan.parts)
-    for (const { node, at } of leads) if (net.role(node) === 'signal') add(node, at);
+  for (const { leads } of plan.parts) for (const { node, at } of leads) if (net.role(node) === 'signal') add(node, at);
   for (const { kind, node, at } of plan.marks) if (kind === 'input' || kind === 'output') add(node, at);
   return [...[...nodes].map(([node, spots]) => ({ node, spots })), ...plan.joins];
 }

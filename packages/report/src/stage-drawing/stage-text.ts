@@ -4,7 +4,7 @@ import { captionLines } from './caption-lines.ts';
 import { channelNet } from './channel-net.ts';
 import type { StageDrawingOptions } from './options.ts';
 import type { Piece } from './piece.ts';
-import { bareNode } from './plan.ts';
+import { bareNode } from './marks.ts';
 import { asDrawn } from './scene.ts';
 import { signalPath } from './signal-path.ts';
 
@@ -23,9 +23,13 @@ export function stageDrawingText(circuit: Circuit, channel: string, options: Sta
   });
   return [
     ...(only?.kind === 'dc' ? ['The circuit of the bias: capacitors are open.'] : []),
-    ...(only?.kind === 'ac' ? [`The circuit of the signal: rails on common, reactances at ${frequency(only.hz)}.`] : []),
+    ...(only?.kind === 'ac'
+      ? [`The circuit of the signal: rails on common, reactances at ${frequency(only.hz)}.`]
+      : []),
     `Signal path: ${way.join(' – ')}.`,
-    ...net.pieces.toSorted((a, b) => rank(a) - rank(b)).map((piece) => `${nameOf(piece, options)}: ${leadWords(piece)}.`),
+    ...net.pieces
+      .toSorted((a, b) => rank(a) - rank(b))
+      .map((piece) => `${nameOf(piece, options)}: ${leadWords(piece)}.`),
     ...(biased.length === 0 ? [] : [`Bias: ${biased.join(', ')}.`]),
     ...(shares === undefined ? [] : [`Percentages are shares in ${shares.what}.`]),
     ...(net.shared.size === 0 ? [] : [`Shared with the other channels: ${[...net.shared].join(', ')}.`]),
@@ -34,7 +38,11 @@ export function stageDrawingText(circuit: Circuit, channel: string, options: Sta
 }
 
 /** What each part is called, by designator: `R101, 100 kΩ`. */
-export function namesOfParts(circuit: Circuit, channel: string, options: StageDrawingOptions): ReadonlyMap<string, string> {
+export function namesOfParts(
+  circuit: Circuit,
+  channel: string,
+  options: StageDrawingOptions,
+): ReadonlyMap<string, string> {
   const { pieces } = channelNet(circuit, channel, options.only ?? null);
   return new Map(pieces.map((piece) => [piece.ref, nameOf(piece, options)]));
 }

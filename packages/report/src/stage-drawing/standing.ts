@@ -16,13 +16,16 @@ export function standingOf(plan: Plan, isDrawn: (ref: string) => boolean): Stand
   const gone = new Set([...plan.placed.keys()].filter((ref) => !isDrawn(ref)));
   const leads = parts.flatMap((part) => part.leads);
   const hasLead = (at: Spot, node: string): boolean => leads.some((lead) => lead.node === node && isSame(lead.at, at));
-  const isMark = (at: Spot, node: string): boolean => plan.marks.some((mark) => mark.node === node && isSame(mark.at, at));
+  const isMark = (at: Spot, node: string): boolean =>
+    plan.marks.some((mark) => mark.node === node && isSame(mark.at, at));
   const joins = plan.joins
     .filter(({ node, spots }) => spots.some((at) => hasLead(at, node)))
     .map(({ node, spots }) => ({ node, spots: spots.filter((at) => hasLead(at, node) || isMark(at, node)) }));
   const marks = plan.marks.filter(
     ({ kind, node, at }) =>
-      kind === 'input' || kind === 'output' || joins.some((join) => join.node === node && join.spots.some((spot) => isSame(spot, at))),
+      kind === 'input' ||
+      kind === 'output' ||
+      joins.some((join) => join.node === node && join.spots.some((spot) => isSame(spot, at))),
   );
   const left = plan.marks.filter((mark) => !marks.includes(mark));
   const isOf = ({ of, box }: Text, { node, body }: Mark): boolean => of === node && meet(box, body, nameReach);

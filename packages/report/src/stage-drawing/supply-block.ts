@@ -1,7 +1,8 @@
 import type { NodeName } from '@curvewright/board';
 import { beyond, isTwoLead } from './branches.ts';
 import type { Piece } from './piece.ts';
-import { markBoxes, type Join, type Plan, type Shape } from './plan.ts';
+import { markBoxes } from './marks.ts';
+import type { Join, Plan, Shape } from './plan.ts';
 import { around, moved } from './room.ts';
 import type { Box, Mark, Spot } from './scene.ts';
 import { span } from './symbols.ts';
@@ -28,7 +29,12 @@ export function placeSupplies(plan: Plan, end: number): void {
     ...block.marks.flatMap(({ kind, node, at }) => markBoxes(kind, node).map((box) => moved(box, at.x, at.y))),
   ];
   const whole = around(boxes);
-  const roomy: Box = { left: whole.left - step, right: whole.right + step, top: whole.top - step, bottom: whole.bottom + 1 };
+  const roomy: Box = {
+    left: whole.left - step,
+    right: whole.right + step,
+    top: whole.top - step,
+    bottom: whole.bottom + 1,
+  };
   const x = Math.max(0, Math.round(end - whole.right));
   let y = 0;
   while (!plan.room.fits([moved(roomy, x, y)])) y++;
@@ -44,7 +50,8 @@ function blockOf(plan: Plan): Block {
   const waiting = new Set(
     net.pieces.filter((piece) => isTwoLead(piece) && piece.leads.every(({ node }) => net.role(node) !== 'signal')),
   );
-  const on = (node: NodeName): readonly Piece[] => [...waiting].filter(({ leads }) => leads.some((lead) => lead.node === node));
+  const on = (node: NodeName): readonly Piece[] =>
+    [...waiting].filter(({ leads }) => leads.some((lead) => lead.node === node));
   while (waiting.size > 0) {
     const [first] = waiting;
     const ends = first?.leads.map(({ node }) => node).filter((node) => net.role(node) !== 'common') ?? [];

@@ -4,11 +4,14 @@ import { leadsOf, twoLeads, type Circuit, type NodeName, type Part } from '@curv
  * Nodes that feed a stage and are drawn by their name, with the rail that each comes from: the rails, and what a resistor or choke
  * joins to one and a capacitor holds to common.
  */
-export function supplyNodes(parts: readonly Part[], { rails, common, channels }: Circuit): ReadonlyMap<NodeName, NodeName> {
+export function supplyNodes(
+  parts: readonly Part[],
+  { rails, common, channels }: Circuit,
+): ReadonlyMap<NodeName, NodeName> {
   const supplies = new Map<NodeName, NodeName>(rails.map(({ node }) => [node, node]));
   const active = new Set([...parts.flatMap(activeNodes), ...channels.flatMap(({ input, output }) => [input, output])]);
   const held = new Set(parts.flatMap((part) => (part.kind === 'capacitor' ? decoupled(part.plus, part.minus) : [])));
-  for (let before = 0; before < supplies.size; ) {
+  for (let before = 0; before < supplies.size;) {
     before = supplies.size;
     for (const part of parts) {
       if (part.kind !== 'resistor' && part.kind !== 'inductor') continue;

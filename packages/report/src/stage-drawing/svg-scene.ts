@@ -12,12 +12,19 @@ const heavyStroke = 2.25;
 const dotRadius = 2.5;
 
 /** A scene's elements: wires first, then every part as a group with its name, its hatching, its symbol and its texts. */
-export function svgScene(scene: Scene, ink: Ink, stepOfPart: (ref: string) => number, nameOf: (ref: string) => string): readonly string[] {
+export function svgScene(
+  scene: Scene,
+  ink: Ink,
+  stepOfPart: (ref: string) => number,
+  nameOf: (ref: string) => string,
+): readonly string[] {
   const wires = scene.wires.map(({ from, to }) => `M${pixels(from)}L${pixels(to)}`).join('');
   const refs = new Set(scene.parts.map(({ ref }) => ref));
   return [
     element('path', { d: wires, stroke: ink('text'), 'stroke-width': wireStroke, 'stroke-linecap': 'square' }),
-    ...scene.dots.map(({ at }) => element('circle', { cx: at.x * square, cy: at.y * square, r: dotRadius, fill: ink('text') })),
+    ...scene.dots.map(({ at }) =>
+      element('circle', { cx: at.x * square, cy: at.y * square, r: dotRadius, fill: ink('text') }),
+    ),
     ...scene.marks.map((mark) => svgMark(mark, ink)),
     ...scene.parts.map((part) =>
       element(
@@ -39,7 +46,11 @@ function pixels({ x, y }: Spot): string {
 }
 
 function svgPart({ kind, setting, at, turn, leads, body }: PlacedPart, ink: Ink, step: number): readonly string[] {
-  const form = symbolForm(kind, leads.slice(1).map(({ lead }) => lead), setting);
+  const form = symbolForm(
+    kind,
+    leads.slice(1).map(({ lead }) => lead),
+    setting,
+  );
   const turns = [
     `translate(${pixels(at)})`,
     ...(turn.quarters === 0 ? [] : [`rotate(${90 * turn.quarters})`]),
@@ -48,7 +59,15 @@ function svgPart({ kind, setting, at, turn, leads, body }: PlacedPart, ink: Ink,
   const supplied = leads.some(({ lead }) => lead === 'rail above') ? 'M0 -40V-30M0 30V40' : '';
   const symbol = [
     element('path', { d: form.lines + supplied, stroke: ink('text'), 'stroke-width': strokeOf(step) }),
-    ...(form.heavy === '' ? [] : [element('path', { d: form.heavy, stroke: ink('text'), 'stroke-width': heavyStroke + strokeOf(step) - strokeOf(0) })]),
+    ...(form.heavy === ''
+      ? []
+      : [
+          element('path', {
+            d: form.heavy,
+            stroke: ink('text'),
+            'stroke-width': heavyStroke + strokeOf(step) - strokeOf(0),
+          }),
+        ]),
     ...(form.solid === '' ? [] : [element('path', { d: form.solid, fill: ink('text') })]),
   ];
   return [

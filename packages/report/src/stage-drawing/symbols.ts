@@ -1,21 +1,5 @@
 import { asDrawn, type Box, type Spot, type Turn } from './scene.ts';
-
-export type SymbolKind =
-  | 'resistor'
-  | 'capacitor'
-  | 'polarised capacitor'
-  | 'inductor'
-  | 'variable resistor'
-  | 'trimmer'
-  | 'diode'
-  | 'zener'
-  | 'npn'
-  | 'pnp'
-  | 'jfet-n'
-  | 'jfet-p'
-  | 'triode'
-  | 'opamp'
-  | 'switch';
+import type { SymbolKind } from './symbol-kind.ts';
 
 /** A symbol of IEC 60617 as it stands before it is turned; two leads lie along x, the first at the origin. */
 export interface SymbolForm {
@@ -36,7 +20,13 @@ const oneStroke = { heavy: '', solid: '' };
 
 function across(lines: string, leads: readonly [string, string], more: Partial<SymbolForm> = {}): SymbolForm {
   const [first, second] = leads;
-  return { leads: { [first]: { x: 0, y: 0 }, [second]: { x: span, y: 0 } }, body: acrossBody, ...oneStroke, lines, ...more };
+  return {
+    leads: { [first]: { x: 0, y: 0 }, [second]: { x: span, y: 0 } },
+    body: acrossBody,
+    ...oneStroke,
+    lines,
+    ...more,
+  };
 }
 
 const plates = 'M0 0H27M33 0H60';
@@ -51,10 +41,7 @@ const fixed: Readonly<Record<Exclude<SymbolKind, 'switch'>, SymbolForm>> = {
   resistor: across(rectangle, ['1', '2']),
   capacitor: across(plates, ['1', '2'], { heavy: heavyPlates }),
   'polarised capacitor': across(`${plates}M15 -7H21M18 -10V-4`, ['plus', 'minus'], { heavy: heavyPlates }),
-  inductor: across(
-    'M0 0H14A4 4 0 0 1 22 0A4 4 0 0 1 30 0A4 4 0 0 1 38 0A4 4 0 0 1 46 0H60',
-    ['1', '2'],
-  ),
+  inductor: across('M0 0H14A4 4 0 0 1 22 0A4 4 0 0 1 30 0A4 4 0 0 1 38 0A4 4 0 0 1 46 0H60', ['1', '2']),
   'variable resistor': across(`${rectangle}M20 10L40 -10M37 -13L43 -7`, ['1', '2'], {
     body: { ...acrossBody, top: -1.4, bottom: 1.2 },
   }),
@@ -68,7 +55,13 @@ const fixed: Readonly<Record<Exclude<SymbolKind, 'switch'>, SymbolForm>> = {
   diode: across('M0 0H23M37 0H60M23 -7V7L37 0ZM37 -8V8', ['anode', 'cathode']),
   zener: across('M0 0H23M37 0H60M23 -7V7L37 0ZM32 -8H37V8', ['anode', 'cathode']),
   npn: { leads: bipolarLeads, body: stageBody, lines: bipolar, heavy: 'M-6 -10V10', solid: 'M8 12L-1 10.5L2.5 4.5Z' },
-  pnp: { leads: bipolarLeads, body: stageBody, lines: bipolar, heavy: 'M-6 -10V10', solid: 'M-4.5 4.8L4.5 6.5L1.2 12Z' },
+  pnp: {
+    leads: bipolarLeads,
+    body: stageBody,
+    lines: bipolar,
+    heavy: 'M-6 -10V10',
+    solid: 'M-4.5 4.8L4.5 6.5L1.2 12Z',
+  },
   'jfet-n': { leads: fetLeads, body: stageBody, lines: junctionFet, heavy: 'M-5 -10V10', solid: 'M-6 0L-13 -3.5V3.5Z' },
   'jfet-p': { leads: fetLeads, body: stageBody, lines: junctionFet, heavy: 'M-5 -10V10', solid: 'M-14 0L-7 -3.5V3.5Z' },
   triode: {

@@ -24,7 +24,10 @@ export function netsOf({ parts, marks, wires, dots }: Scene): readonly (readonly
   }
   for (const { ref, leads } of parts) for (const { lead, at } of leads) join(`${ref}.${lead}`, spot(at));
   for (const { kind, node, at } of marks) {
-    join(kind === 'input' || kind === 'output' ? `${kind} terminal` : `mark ${kind === 'common' ? 'common' : node}`, spot(at));
+    join(
+      kind === 'input' || kind === 'output' ? `${kind} terminal` : `mark ${kind === 'common' ? 'common' : node}`,
+      spot(at),
+    );
   }
   const nets = new Map<string, string[]>();
   const names = [
@@ -36,7 +39,9 @@ export function netsOf({ parts, marks, wires, dots }: Scene): readonly (readonly
 }
 
 /** The same sets as the board has them; `node` gives each lead's node as the drawn circuit names it. */
-export function netsOfNodes(leads: readonly { readonly name: string; readonly node: string }[]): readonly (readonly string[])[] {
+export function netsOfNodes(
+  leads: readonly { readonly name: string; readonly node: string }[],
+): readonly (readonly string[])[] {
   const nets = new Map<string, string[]>();
   for (const { name, node } of leads) nets.set(node, [...(nets.get(node) ?? []), name]);
   return [...nets.values()].map((net) => net.toSorted()).toSorted((a, b) => (a[0]! < b[0]! ? -1 : 1));
@@ -92,21 +97,27 @@ export function blemishes({ parts, marks, wires, dots, texts, crossings }: Scene
   });
   for (const { name, body } of solid) {
     for (const line of lines) {
-      if (line.name !== `a lead of ${name}` && overlaps(widened(boxOf(line), stroke), body)) found.push(`${line.name} runs through ${name}`);
+      if (line.name !== `a lead of ${name}` && overlaps(widened(boxOf(line), stroke), body))
+        found.push(`${line.name} runs through ${name}`);
     }
   }
   solid.forEach((one, n) => {
-    for (const other of solid.slice(n + 1)) if (overlaps(one.body, other.body)) found.push(`${one.name} lies on ${other.name}`);
+    for (const other of solid.slice(n + 1))
+      if (overlaps(one.body, other.body)) found.push(`${one.name} lies on ${other.name}`);
   });
   texts.forEach((text, n) => {
-    for (const other of texts.slice(n + 1)) if (overlaps(text.box, other.box)) found.push(`${text.text} lies on ${other.text}`);
+    for (const other of texts.slice(n + 1))
+      if (overlaps(text.box, other.box)) found.push(`${text.text} lies on ${other.text}`);
     for (const { name, body } of solid) if (overlaps(text.box, body)) found.push(`${text.text} lies on ${name}`);
-    for (const line of lines) if (overlaps(widened(boxOf(line), stroke), text.box)) found.push(`${text.text} lies on ${line.name}`);
+    for (const line of lines)
+      if (overlaps(widened(boxOf(line), stroke), text.box)) found.push(`${text.text} lies on ${line.name}`);
     for (const { at } of dots) {
-      if (overlaps(widened({ left: at.x, right: at.x, top: at.y, bottom: at.y }, 0.25), text.box)) found.push(`${text.text} lies on a dot`);
+      if (overlaps(widened({ left: at.x, right: at.x, top: at.y, bottom: at.y }, 0.25), text.box))
+        found.push(`${text.text} lies on a dot`);
     }
   });
   found.push(...wrongMeetings(wires, dots, crossings));
+  found.push(...wrongDots({ parts, marks, wires, dots }));
   return found;
 }
 
@@ -126,9 +137,30 @@ function wrongMeetings(wires: Scene['wires'], dots: Scene['dots'], crossings: Sc
       else if (one.node === other.node) {
         if (!isEnd(at, one) || !isEnd(at, other)) found.push(`wires of ${one.node} meet in the middle ${where}`);
       } else if (isEnd(at, one) || isEnd(at, other)) found.push(`${one.node} ends on ${other.node} ${where}`);
-      else if (!crossings.some(({ x, y }) => x === at.x && y === at.y)) found.push(`a crossing ${where} is not counted`);
+      else if (!crossings.some(({ x, y }) => x === at.x && y === at.y))
+        found.push(`a crossing ${where} is not counted`);
       else if (dots.some((dot) => dot.at.x === at.x && dot.at.y === at.y)) found.push(`a dot on a crossing ${where}`);
     }
   });
   return found;
+}
+
+/** A dot stands wherever three or more ways of a node meet, and nowhere else. */
+function wrongDots({
+  parts,
+  marks,
+  wires,
+  dots,
+}: Pick<Scene, 'parts' | 'marks' | 'wires' | 'dots'>): readonly string[] {
+  const ways = new Map<string, number>();
+  const ends = [
+    ...wires.flatMap(({ from, to }) => [from, to]),
+    ...[...parts.flatMap(({ leads }) => leads), ...marks].map(({ at }) => at),
+  ];
+  for (const { x, y } of ends) ways.set(`${x} ${y}`, (ways.get(`${x} ${y}`) ?? 0) + 1);
+  const dotted = new Set(dots.map(({ at: { x, y } }) => `${x} ${y}`));
+  return [
+    ...[...ways].flatMap(([spot, count]) => (count > 2 && !dotted.has(spot) ? [`no dot at ${spot}`] : [])),
+    ...[...dotted].flatMap((spot) => ((ways.get(spot) ?? 0) > 2 ? [] : [`a dot for nothing at ${spot}`])),
+  ];
 }

@@ -1,6 +1,5 @@
-import { leadsOf, type Circuit } from '@curvewright/board';
 import { channelBias, partShares, solveStage, voltsByNode, type Stage } from '@curvewright/verify';
-import { mergeLimits } from '@curvewright/board';
+import { leadsOf, mergeLimits, type Circuit } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
 import { stageScene, type Scene, type StageDrawingOptions } from '../../src/index.ts';
 import { blemishes, netsOf, netsOfNodes } from './read-scene.ts';
@@ -26,7 +25,12 @@ function everything(stage: Stage, channel: string): StageDrawingOptions {
 }
 
 /** What the drawing must join: every drawn part's leads by node, and the terminals. */
-function netsOfCircuit(circuit: Circuit, channel: string, { parts, marks }: Scene, isCommon: (node: string) => boolean): ReturnType<typeof netsOfNodes> {
+function netsOfCircuit(
+  circuit: Circuit,
+  channel: string,
+  { parts, marks }: Scene,
+  isCommon: (node: string) => boolean,
+): ReturnType<typeof netsOfNodes> {
   const refs = new Set(parts.map(({ ref }) => ref));
   const ends = circuit.channels.find(({ name }) => name === channel)!;
   const name = (node: string): string => (isCommon(node) ? 'gnd' : node);
@@ -36,7 +40,10 @@ function netsOfCircuit(circuit: Circuit, channel: string, { parts, marks }: Scen
       .flatMap((part) => [
         ...Object.entries(leadsOf(part)).map(([lead, node]) => ({ name: `${part.ref}.${lead}`, node: name(node) })),
         ...(part.kind === 'typed' && part.rails
-          ? ['rail above', 'rail below'].map((lead, n) => ({ name: `${part.ref}.${lead}`, node: name(part.rails![n]!) }))
+          ? ['rail above', 'rail below'].map((lead, n) => ({
+              name: `${part.ref}.${lead}`,
+              node: name(part.rails![n]!),
+            }))
           : []),
       ]),
     ...(['input', 'output'] as const)
@@ -56,7 +63,8 @@ describe.each(seedNames)('the drawing of %s', (name) => {
   ];
 
   it.each(kinds)('is legible: %s', (_, options) => {
-    for (const { name: channel } of circuit.channels) expect(blemishes(stageScene(circuit, channel, options(channel)))).toEqual([]);
+    for (const { name: channel } of circuit.channels)
+      expect(blemishes(stageScene(circuit, channel, options(channel)))).toEqual([]);
   });
 
   it.each(kinds)('joins what the board joins: %s', (_, options) => {
@@ -88,13 +96,16 @@ describe.each(seedNames)('the drawing of %s', (name) => {
     }
     for (const { ref, body, leads } of parts) {
       for (const { node, at } of leads) {
-        if (node === 'gnd' && leads.length === 2) expect([ref, at.y >= body.bottom || ref === 'C116']).toEqual([ref, true]);
+        if (node === 'gnd' && leads.length === 2)
+          expect([ref, at.y >= body.bottom || ref === 'C116']).toEqual([ref, true]);
       }
     }
   });
 
   it('looks alike in both channels', () => {
-    const [left, right] = ['left', 'right'].map((channel) => stageScene(circuit, channel, {}).parts.map(({ at }) => at));
+    const [left, right] = ['left', 'right'].map((channel) =>
+      stageScene(circuit, channel, {}).parts.map(({ at }) => at),
+    );
     expect(left).toEqual(right);
   });
 });
@@ -119,8 +130,32 @@ describe('places that the file asks for', () => {
     const positions = Object.fromEntries(
       before.parts.map(({ ref, body }) => [ref, [(body.left + body.right) / 2, (body.top + body.bottom) / 2] as const]),
     );
-    expect(stageScene(circuit, 'left', { positions }).parts.map(({ ref, at }) => [ref, at]).toSorted()).toEqual(
-      before.parts.map(({ ref, at }) => [ref, at]).toSorted(),
-    );
+    expect(
+      stageScene(circuit, 'left', { positions })
+        .parts.map(({ ref, at }) => [ref, at])
+        .toSorted(),
+    ).toEqual(before.parts.map(({ ref, at }) => [ref, at]).toSorted());
+  });
+});
+
+describe('the reading of a drawing', () => {
+  const scene = stageScene(seedBoard('lk417').circuit, 'left', {});
+
+  it.each<[string, Partial<Scene>]>([
+    ['no dot', { dots: scene.dots.slice(1) }],
+    ['lies on', { texts: [...scene.texts, { ...scene.texts[0]!, text: 'again' }] }],
+    ['runs through', { wires: [...scene.wires, { node: 'x', from: { x: -50, y: 3 }, to: { x: 500, y: 3 } }] }],
+    ['is not counted', { crossings: [] }],
+    [
+      'ends on',
+      { wires: [...scene.wires, { node: 'x', from: scene.wires[0]!.from, to: { x: scene.wires[0]!.from.x, y: -90 } }] },
+    ],
+    ['slanted', { wires: [...scene.wires, { node: 'x', from: { x: -50, y: -60 }, to: { x: -40, y: -61 } }] }],
+  ])('finds that something %s', (told, change) => {
+    expect(blemishes({ ...scene, ...change })).toContainEqual(expect.stringContaining(told));
+  });
+
+  it('finds a wire that is not there', () => {
+    expect(netsOf({ ...scene, wires: scene.wires.slice(1) })).not.toEqual(netsOf(scene));
   });
 });

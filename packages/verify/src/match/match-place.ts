@@ -15,6 +15,8 @@ export function matchPlace(name: string, positions: Board['positions'], circuit:
   const [first, last] = [refs[0], refs.at(-1)];
   if (first === undefined || last === undefined || first === last)
     return `${name} stands once for all channels: there is nothing to match; name a position that each channel has`;
+  if (packageOf(first) === packageOf(last))
+    return `${refs.join('/')} are halves of one package, which is fitted as it comes; match pieces that are chosen one by one`;
   const [left, right] = [onlyPartAt(first, circuit), onlyPartAt(last, circuit)];
   if (left === null || right === null)
     return `${left === null ? first : last} does not hold one part once the work is done; match pieces for a position that does`;
@@ -25,4 +27,9 @@ function onlyPartAt(ref: string, { parts }: Circuit): Part | null {
   const standing = parts.filter(({ position }) => position === ref);
   const [only] = standing;
   return standing.length === 1 && only?.ref === ref ? only : null;
+}
+
+/** `V101` of `V101A`. */
+function packageOf(ref: string): string {
+  return ref.replace(/[A-Z]$/, '');
 }

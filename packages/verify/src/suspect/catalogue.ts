@@ -43,6 +43,8 @@ export interface CatalogueRequest {
   readonly spots: readonly Spot[];
   readonly matched: readonly (readonly string[])[];
   readonly priors: Priors;
+  /** Gains are read, and not only looked forward to. */
+  readonly gainsRead: boolean;
 }
 
 /** dB below the healthy gain where noise and pick-up are all that is left: common practice, no source. */
@@ -69,12 +71,12 @@ export function* catalogueSteps(request: CatalogueRequest): Steps<Catalogue | nu
   const twins = twinsOf(circuit);
   const spots = twins ? closedSpots(request.spots, circuit) : request.spots;
   const loose = looseSpread(circuit, matched);
-  const open: PredictionSetting = { source, spots, loose, gainFloor: null };
+  const open: PredictionSetting = { source, spots, loose, gainFloor: null, gainMoves: null };
   const first = predictStage(solved.value, open);
   if (first === null) return null;
   const gainFloor = first.mean.map((value, s) => (spots[s]?.kind === 'gain' ? value - silence : -Infinity));
-  const setting = { ...open, gainFloor };
-  const healthy = predictStage(solved.value, setting) ?? first;
+  const healthy = predictStage(solved.value, { ...open, gainFloor }) ?? first;
+  const setting = { ...open, gainFloor, gainMoves: request.gainsRead ? null : healthy.moves };
   const hypotheses = hypothesesOf(circuit, priors);
   const mirror = twins ? mirrorOf(setting, circuit) : null;
   const known = new Map<string, Entry>();

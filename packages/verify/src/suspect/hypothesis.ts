@@ -8,7 +8,7 @@ export interface Hypothesis {
   /** What is wrong, without its value: `base-emitter junction open`. */
   readonly words: string;
   /** Of the cases' values; null where there is nothing to fit. */
-  readonly unit: 'Ω' | 'F' | 'H' | 'A' | 'V' | null;
+  readonly unit: 'Ω' | 'F' | 'H' | 'A' | 'V' | 'Hz' | null;
   /** How likely it is before anything is measured, over the other hypotheses. */
   readonly weight: number;
   readonly runs: readonly Run[];

@@ -31,7 +31,7 @@ export function measuredCurve(
   };
 }
 
-function isGain(points: readonly { readonly hz: number; readonly db: number }[]): boolean {
+export function isGain(points: readonly { readonly hz: number; readonly db: number }[]): boolean {
   const nearest = (hz: number): number =>
     points.reduce((best, each) => (Math.abs(Math.log(each.hz / hz)) < Math.abs(Math.log(best.hz / hz)) ? each : best)).db;
   return points.length > 0 && nearest(50) - nearest(10_000) > fallOfCurve;

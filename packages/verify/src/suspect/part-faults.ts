@@ -163,7 +163,7 @@ function typedFaults(maker: Maker, part: TypedPart): readonly Hypothesis[] {
           kind: 'leaky_transistor',
           ICBO,
         })),
-        fitted(maker, 'noisy', '1/f noise of its base current', '', null, grids.corner, (corner) => ({
+        fitted(maker, 'noisy', '1/f noise of its base current', '', 'Hz', grids.corner, (corner) => ({
           kind: 'noisy',
           corner,
         })),

@@ -23,6 +23,8 @@ export interface PredictionSetting {
   readonly loose: LooseSpread;
   /** dB by spot below which nothing is told apart any more; nothing at voltage spots. */
   readonly gainFloor: Float64Array | null;
+  /** How healthy parts move the gains, taken over where no gain is read and only what to measure next leans on them; null: solved anew. */
+  readonly gainMoves: Float32Array | null;
 }
 
 /** Share of a voltage that a meter may take away before its load is solved with all bends. */
@@ -37,11 +39,12 @@ export function predict(circuit: Circuit, setting: PredictionSetting): Predictio
   return solved.ok ? predictStage(solved.value, setting) : null;
 }
 
-export function predictStage(stage: Stage, { spots, loose, gainFloor }: PredictionSetting): Prediction | null {
+export function predictStage(stage: Stage, { spots, loose, gainFloor, gainMoves }: PredictionSetting): Prediction | null {
   const { network, small, point } = stage;
   const frequencies = [...new Set(spots.flatMap((spot) => (spot.kind === 'gain' ? [spot.hz] : [])))];
   const pairs = spots.map((spot) => (spot.kind === 'volts' ? pairOf(stage, spot.nodes) : nowhere));
-  const moves = valueMoves(network, point, { small, frequencies: Float64Array.from(frequencies) }, pairs, loose.values);
+  const asked = { small, frequencies: Float64Array.from(frequencies), withMoves: gainMoves === null };
+  const moves = valueMoves(network, point, asked, pairs, loose.values);
   if (moves === null) return null;
   const [values, groups] = [loose.values.length, loose.groups.length];
   const prediction: Prediction = {
@@ -75,7 +78,10 @@ export function predictStage(stage: Stage, { spots, loose, gainFloor }: Predicti
     if (spot.kind !== 'gain') continue;
     const row = spot.channel * frequencies.length + frequencies.indexOf(spot.hz);
     const floor = gainFloor?.[s] ?? -Infinity;
-    if (moves.gains[row]! > floor) write(s, moves.gains[row]!, moves.gainMoves, row, 1);
+    if (moves.gains[row]! > floor && gainMoves !== null) {
+      prediction.mean[s] = moves.gains[row]!;
+      prediction.moves.set(gainMoves.subarray(s * groups, (s + 1) * groups), s * groups);
+    } else if (moves.gains[row]! > floor) write(s, moves.gains[row]!, moves.gainMoves, row, 1);
     if (prediction.mean[s]! <= floor || !(moves.gains[row]! > floor)) {
       prediction.mean[s] = floor;
       prediction.open[s] = nothingSigma;
@@ -143,8 +149,8 @@ function pairOf({ network }: Stage, nodes: readonly [string, string]): readonly 
   return first === undefined || second === undefined || first === null || second === null ? nowhere : [first, second];
 }
 
-function nothing({ small }: Stage): { readonly small: Stage['small']; readonly frequencies: Float64Array } {
-  return { small, frequencies: new Float64Array(0) };
+function nothing({ small }: Stage): Parameters<typeof valueMoves>[2] {
+  return { small, frequencies: new Float64Array(0), withMoves: false };
 }
 
 export function withMeter(circuit: Circuit, nodes: readonly [string, string], meter: BenchMeter): Circuit {

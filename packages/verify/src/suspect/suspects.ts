@@ -130,7 +130,8 @@ function* worldSteps(
   rails: readonly OffRail[],
 ): Steps<World | null> {
   const priors = { ...usualPriors, ...suspecting?.priors };
-  const catalogue = yield* catalogueSteps({ circuit, source, spots, matched, priors });
+  const gainsRead = evidence.spots.some(({ kind }) => kind === 'gain');
+  const catalogue = yield* catalogueSteps({ circuit, source, spots, matched, priors, gainsRead });
   if (catalogue === null) return null;
   const { readings, shared, values } = readingsIn(catalogue, evidence.told);
   const own = weigher(catalogue, readings, shared);

@@ -147,6 +147,8 @@ describe('matchPlace', () => {
     const ask = (name: string): MatchPlace | string => matchPlace(name, board.positions, board.circuit);
     expect(ask('X1')).toContain('no position X1');
     expect(ask('C115')).toContain('once for all channels');
+    const { positions: inPairs, circuit: withPackage } = equaliser;
+    expect(matchPlace('U101A', inPairs, withPackage)).toContain('halves of one package');
     expect(ask('C103/C104')).toMatchObject({ parts: [{ ref: 'C103' }, { ref: 'C104' }] });
   });
 });

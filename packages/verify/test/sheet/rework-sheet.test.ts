@@ -1,6 +1,6 @@
 import { circuitOf, type Job } from '@curvewright/board';
 import { describe, expect, it } from 'vitest';
-import { atOnce, fitSteps, reworkSheet, type ReworkSheet } from '../../src/index.ts';
+import { atOnce, fitSteps, reworkSheet, voltageChart, type ReworkSheet } from '../../src/index.ts';
 import { demoDrawer, demoJob, stockOf } from '../choose/choosing.ts';
 import { jobOn, monoBoard, stageOf } from '../stages.ts';
 
@@ -53,6 +53,18 @@ describe('the rework sheet of the demo job', () => {
     expect(base! - emitter!).toBeLessThan(0.7);
     expect(collector!).toBeGreaterThan(base!);
     expect(rowOf('C103').checks.map(({ at }) => at)).toEqual(['C103.plus']);
+  });
+
+  it('reads each channel by itself', () => {
+    const lone = demoJob((text) => text.replace('Q101/Q102:\n', 'Q101:\n'));
+    const { rows } = reworkSheet(lone, contextOf(lone));
+    const volts = (ref: string): number => rows.find((row) => row.ref === ref)!.checks[0]!.volts!;
+    const chart = voltageChart(stageOf(circuitOf(lone, 'rebuilt')!.circuit), 10e6);
+    const chartAt = (channel: number): number =>
+      chart.channels[channel]!.nodes.find(({ node }) => node === 'leg')!.meterVolts!;
+    expect([volts('C103'), volts('C104')]).toEqual([chartAt(0), chartAt(1)]);
+    // The new type's VBE is 10 mV more than the drawn one's.
+    expect(Math.abs(volts('C103') - volts('C104'))).toBeGreaterThan(1e-3);
   });
 
   it('tells what stays and why, and counts what the job does not speak of', () => {

@@ -1,4 +1,4 @@
-import type { HeardState } from '../../contract/compute.ts';
+import type { HeardState } from '../../contract/hear.ts';
 
 /** What can be heard: the file as it is, or a state of the board. */
 export type Voice = 'exact' | HeardState['state'];

@@ -13,7 +13,7 @@ import { words } from './words.ts';
 /** A file of the person's own through the board, state by state. */
 export function EarView({ path }: { readonly path: string }): JSX.Element {
   const session = useSession();
-  const player = useMemo(() => createPlayer(session), [session, path]);
+  const player = useMemo(() => createPlayer(), [path]);
   useEffect(
     () => () => {
       player.close();

@@ -1,7 +1,8 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { earGraph, rmsOf, stereo, type EarGraph, type EarSettings, type Voice } from './ear-graph.ts';
-import type { HeardState, SubjectText } from '../../contract/compute.ts';
-import type { Session } from '../store/session.ts';
+import type { SubjectText } from '../../contract/compute.ts';
+import type { HeardState } from '../../contract/hear.ts';
+import { teaching } from '../parts/teaching.ts';
 import { wavOf } from './wav-of.ts';
 import { words } from './words.ts';
 
@@ -42,7 +43,7 @@ const largest = 100;
 /** dB: one can always turn it up. */
 export const quiet = -40;
 
-export function createPlayer({ computers }: Session): Player {
+export function createPlayer(): Player {
   const loaded = signal<Loaded | null>(null);
   const states = signal<readonly HeardState[] | null>(null);
   const busy = signal(0);
@@ -101,7 +102,7 @@ export function createPlayer({ computers }: Session): Player {
         // What plays would go on as the board was.
         stop();
         const sampleRate = ready().sampleRate;
-        const heard = await computers.slow.hear({ subject, sampleRate });
+        const heard = await teaching().hear({ subject, sampleRate });
         states.value = heard.ok ? heard.states : [];
         trouble.value = heard.ok ? null : heard.diagnostics.map(({ message }) => message).join(' ');
       }),

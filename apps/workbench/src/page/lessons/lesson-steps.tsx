@@ -98,8 +98,9 @@ export function LessonSteps({ store, board, id, lesson }: LessonProps & { readon
 
 function verdictOn({ mark }: Lesson, at: number): string {
   const both = words.marks(markText(mark, at), answerText(mark));
-  if (isRight(mark, at)) return `${mark.kind === 'level' ? words.near : words.right} ${both}`;
-  return mark.kind === 'level' ? `${both} ${words.off(levelText(Math.abs(at - mark.answer), mark))}` : both;
+  if (mark.kind === 'choice') return isRight(mark, at) ? `${words.right} ${answerText(mark)}.` : both;
+  if (isRight(mark, at)) return `${words.near} ${both}`;
+  return `${both} ${words.off(levelText(Math.abs(at - mark.answer), mark).replace('+', ''))}`;
 }
 
 interface LessonCardProps extends Omit<LessonProps, 'path'> {

@@ -1,6 +1,8 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { LessonId } from '@curvewright/verify';
-import type { Compute, TeachAnswers, TeachKind, TeachOutcome, TextOf } from '../../contract/compute.ts';
+import type { FileText } from '../../contract/files.ts';
+import type { TextOf } from '../../contract/compute.ts';
+import type { TeachAnswers, TeachKind, Teaching, TeachOutcome } from '../../contract/teach.ts';
 import type { Session } from '../store/session.ts';
 import { keepDone } from './keep-record.ts';
 import { readRecord, recordPath, type Done } from './record.ts';
@@ -17,23 +19,25 @@ export interface LessonsStore {
   boardsWith(lesson: LessonId, but: string): Promise<readonly string[]>;
 }
 
-export function lessonsStore({ server, computers, bench }: Session): LessonsStore {
+export function lessonsStore({ server, bench }: Session, { teach }: Teaching): LessonsStore {
   const record = signal<readonly Done[] | null>(null);
   const trouble = signal<string | null>(null);
-  const { teach }: Pick<Compute, 'teach'> = computers.quick;
+  let base: FileText | null = null;
+  let last: Promise<unknown> = Promise.resolve();
 
   async function fetchRecord(): Promise<void> {
-    const reply = await server.read(recordPath);
-    record.value = reply.ok ? readRecord(reply.value.text) : [];
+    const isThere = bench.list.peek()?.files.some(({ path }) => path === recordPath) === true;
+    const reply = isThere ? await server.read(recordPath) : null;
+    base = reply?.ok === true ? reply.value : null;
+    record.value = readRecord(base?.text ?? '');
   }
-  void fetchRecord();
+  last = fetchRecord();
 
   async function offers(path: string): Promise<TeachAnswers['offers']> {
     const reply = await server.read(path);
     if (!reply.ok) return [];
     const { text } = reply.value;
-    // The quick worker keeps the board of the lesson in hand.
-    const outcome = await computers.slow.teach({ kind: 'offers', board: { path, text }, lesson: 'leg', ref: null });
+    const outcome = await teach({ kind: 'offers', board: { path, text }, lesson: 'leg', ref: null });
     return outcome.ok ? outcome.answer : [];
   }
 
@@ -46,7 +50,13 @@ export function lessonsStore({ server, computers, bench }: Session): LessonsStor
         ({ lesson, board }) => lesson !== done.lesson || board !== done.board,
       );
       record.value = [...others, done];
-      trouble.value = await keepDone(server, done);
+      // One after the other: each builds on what the one before left.
+      const kept = last.then(() => keepDone(server, base, done));
+      last = kept;
+      const isNew = base === null;
+      ({ base, trouble: trouble.value } = await kept);
+      // The folder has a file more.
+      if (isNew) await bench.fetch();
     },
     async boardsWith(lesson, but) {
       const boards = bench.list.peek()?.files.filter(({ kind, path }) => kind === 'board' && path !== but) ?? [];

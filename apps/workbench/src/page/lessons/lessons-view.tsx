@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { lessonIds } from '@curvewright/verify';
+import { teaching } from '../parts/teaching.ts';
 import { useSession } from '../parts/session-context.ts';
 import { LessonMenu } from './lesson-menu.tsx';
 import { LessonSheet } from './lesson-sheet.tsx';
@@ -16,7 +17,7 @@ interface LessonsViewProps {
 /** The lessons on the board of the file in view: the list of them, or one. */
 export function LessonsView({ path, lesson }: LessonsViewProps): JSX.Element {
   const session = useSession();
-  const store = useMemo(() => lessonsStore(session), [session]);
+  const store = useMemo(() => lessonsStore(session, teaching()), [session]);
   const { subject, missing } = session.subject;
   const texts = subject.value;
   const chosen = lessonIds.find((id) => id === lesson);

@@ -20,14 +20,23 @@ export const recordPath = 'lessons.csv';
 
 const header = ['lesson', 'board', 'mark', 'answer', 'measured', 'fewest', 'date'] as const;
 
-/** What is no row of a record is left out. */
-export function readRecord(text: string): readonly Done[] {
+/** Rows of text, the head first; null where the text is no table. */
+function rowsOf(text: string): readonly (readonly string[])[] | null {
   const table = readCsv(text, recordPath);
-  if (!table.ok) return [];
-  const [head, ...rows] = table.value.rows;
-  const columns = head?.cells.map((cell) => cell.text.toLowerCase()) ?? [];
-  return rows.flatMap(({ cells }): readonly Done[] => {
-    const cell = (name: string): string => cells[columns.indexOf(name)]?.text ?? '';
+  return table.ok ? table.value.rows.map(({ cells }) => cells.map((cell) => cell.text)) : null;
+}
+
+function reader(head: readonly string[]): (row: readonly string[], name: string) => string {
+  const columns = head.map((name) => name.toLowerCase());
+  return (row, name) => row[columns.indexOf(name)] ?? '';
+}
+
+/** What is no row of a record is passed over. */
+export function readRecord(text: string): readonly Done[] {
+  const [head = [], ...rows] = rowsOf(text) ?? [];
+  const read = reader(head);
+  return rows.flatMap((row): readonly Done[] => {
+    const cell = (name: string): string => read(row, name);
     const whole = (name: string): number | null => (/^\d+$/.test(cell(name)) ? Number(cell(name)) : null);
     const [lesson, board] = [cell('lesson'), cell('board')];
     if (lesson === '' || board === '') return [];
@@ -36,11 +45,23 @@ export function readRecord(text: string): readonly Done[] {
   });
 }
 
-/** The record with this in place of what it said of the same lesson and board. */
-export function withDone(text: string | null, done: Done): string {
-  const others = readRecord(text ?? '').filter(({ lesson, board }) => lesson !== done.lesson || board !== done.board);
-  return writeCsv(
-    header,
-    [...others, done].map((row) => header.map((name) => String(row[name] ?? ''))),
-  );
+/**
+ * The record with this in place of what it said of the same lesson and board; columns and rows of somebody else's stay. Null where the
+ * text is no table, so that nothing is written over it.
+ */
+export function withDone(text: string | null, done: Done): string | null {
+  const table = rowsOf(text ?? '');
+  if (table === null) return null;
+  const [head = [...header], ...rows] = table;
+  const read = reader(head);
+  const lacking = header.filter((name) => !head.some((each) => each.toLowerCase() === name));
+  const whole = [...head, ...lacking];
+  const written = (row: readonly string[]): readonly string[] =>
+    whole.map((name, n) => {
+      const own = header.find((each) => each === name.toLowerCase());
+      return own === undefined ? (row[n] ?? '') : String(done[own] ?? '');
+    });
+  const same = rows.findIndex((row) => read(row, 'lesson') === done.lesson && read(row, 'board') === done.board);
+  const others = rows.map((row, n) => (n === same ? written(row) : row));
+  return writeCsv(whole, same < 0 ? [...others, written([])] : others);
 }

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { TeachKind, TeachOutcome, TextOf } from '../../contract/compute.ts';
+import type { TextOf } from '../../contract/compute.ts';
+import type { TeachKind, TeachOutcome } from '../../contract/teach.ts';
 import type { LessonId } from '@curvewright/verify';
 import type { LessonsStore } from './lessons-store.ts';
 

@@ -11,7 +11,7 @@ export const words = {
   marked: (mark: string): string => `marked ${mark}`,
   solved: (measured: number, fewest: number): string => `solved with ${count(measured)}, ${fewest} would do`,
   offeredBy: 'These boards have it:',
-  noOther: 'No other board of this folder has it either.',
+  noOther: 'No other board here has it either.',
   looking: 'Looking at the other boards …',
   cannot: 'This board cannot be computed:',
 
@@ -48,8 +48,8 @@ export const words = {
       : n <= fewest
         ? `${count(n)}: fewer cannot tell.`
         : `${count(n)}. ${fewest} would do.`,
-  again: 'Once more',
-  kept: (path: string): string => `Kept in ${path}.`,
+  noTable: (path: string): string => `${path} is no table; put it right or remove it.`,
+  busy: (path: string): string => `${path} is being written by something else.`,
   notKept: (why: string): string => `Your progress is not saved: ${why}`,
   glossary: 'Words used here',
   figureNumbers: 'numbers of this value',

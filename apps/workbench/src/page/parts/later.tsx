@@ -19,7 +19,5 @@ export function Later<P extends object>({ load, ...props }: LaterProps<P>): JSX.
     );
   }, [load]);
   if (View !== null) return <View {...(props as unknown as P)} />;
-  return (
-    <main id="main">{failed ? <p role="alert">{words.unreachable}</p> : <p class="pending">{words.computing}</p>}</main>
-  );
+  return failed ? <p role="alert">{words.unreachable}</p> : <p class="pending">{words.computing}</p>;
 }

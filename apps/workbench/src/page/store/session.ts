@@ -12,7 +12,6 @@ import { subjectStore, type Computers, type SubjectStore } from './subject-store
 /** All that the page knows and can do; views read the signals and call the rest. */
 export interface Session {
   readonly server: BenchServer;
-  readonly computers: Computers;
   readonly route: Signal<Route>;
   readonly bench: BenchList;
   readonly files: OpenFiles;
@@ -65,7 +64,7 @@ export function createSession({ server, computers, route: first }: Outfit): Sess
   }
 
   return {
-    ...{ server, computers, route, bench, files, edits, subject, slow, notice, resolve },
+    ...{ server, route, bench, files, edits, subject, slow, notice, resolve },
     hand: createHand(computers),
     rowInHand: signal<string | null>(null),
     isConnected: signal(true),

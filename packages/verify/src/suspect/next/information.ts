@@ -53,6 +53,9 @@ function groupsOf(components: readonly Component[]): Iterable<readonly Component
   return groups.values();
 }
 
+/** Sum over the places below which a bell lies between two of them. */
+const narrow = 1e-6;
+
 /** A bell of `weight/total`, whole even where its reach is a few places. */
 function addBell(
   bins: Float64Array,
@@ -61,7 +64,11 @@ function addBell(
 ): void {
   let sum = 0;
   for (let b = first; b <= last; b++) sum += Math.exp(-0.5 * ((low + b * step - mean) / sigma) ** 2);
-  if (sum === 0) return;
+  if (sum < narrow) {
+    const nearest = Math.round((mean - low) / step);
+    bins[nearest] = bins[nearest]! + weight / total;
+    return;
+  }
   const scale = weight / total / sum;
   for (let b = first; b <= last; b++) {
     bins[b] = bins[b]! + scale * Math.exp(-0.5 * ((low + b * step - mean) / sigma) ** 2);

@@ -1,0 +1,4 @@
+import { expose } from 'comlink';
+import { createTeaching } from './teach.ts';
+
+expose(createTeaching());
