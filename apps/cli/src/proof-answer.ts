@@ -6,19 +6,23 @@ import {
   checkSteps,
   comparedRounds,
   fitSteps,
+  measuredAnswer,
   reworkSheet,
   spreadAnswer,
   spreadPlan,
   spreadRunner,
   stageJob,
   voltageChart,
+  type MeasuredAnswer,
+  type Measurement,
   type ReworkSheet,
   type SpreadAnswer,
   type Stage,
   type StagedJob,
 } from '@curvewright/verify';
 import { meterOf, usualMeter } from './meter.ts';
-import { hashInputs, jobFiles } from './proof-inputs.ts';
+import { measurementOf } from './measured.ts';
+import { hashInputs, jobFiles, withoutFolders } from './proof-inputs.ts';
 import { runSteps } from './run-steps.ts';
 import { openShop, type OpenShop } from './shop.ts';
 import { runBoards } from './spread-workers.ts';
@@ -92,10 +96,14 @@ export async function proveJob(
   const { job, shop, staged } = proof;
   const inputs = inputsOf(proof, folder);
   if (!inputs.ok) return inputs;
-  const answer = await runSteps(checkSteps(staged), signal, (share) => {
+  const measurement = measurementOf(job, proof.file);
+  if (!measurement.ok) return measurement;
+  const checked = await runSteps(checkSteps(staged), signal, (share) => {
     progress(0.9 * share);
   });
-  if (answer === null) return null;
+  if (checked === null) return null;
+  const measured = measurement.value === null ? null : measuredState(proof, measurement.value);
+  const answer = { ...checked, states: { ...checked.states, measured } };
   const spread = await bandOf(proof, signal);
   if (signal.aborted) return null;
   const { rebuilt } = stagesOf(staged);
@@ -120,6 +128,11 @@ export async function proveJob(
     ok: true,
     value: { html: proofSheet(facts, { answer, spread }, code), facts, code, verdict: facts.verdict },
   };
+}
+
+function measuredState({ file, job, staged }: ProofJob, measurement: Measurement): MeasuredAnswer {
+  const measured = measuredAnswer(staged, measurement);
+  return { ...measured, problems: measured.problems.map((problem) => withoutFolders(problem, file, job)) };
 }
 
 async function bandOf({ job, staged }: ProofJob, signal: AbortSignal): Promise<SpreadAnswer | null> {

@@ -14,15 +14,21 @@ export interface InputFile {
 /** The job, its board, and all that was measured. */
 export function jobFiles(file: string, { entry }: Job): readonly InputFile[] {
   const at = (path: string): string => (isAbsolute(path) ? path : join(dirname(file), path));
-  const { response = {}, recordings = [], loopback, adapter } = entry.measured ?? {};
+  const { response = {}, recordings = [], signal, loopback, shorted, adapter, chain } = entry.measured ?? {};
   return [
     { role: 'job', path: file },
     { role: 'board', path: at(entry.board) },
     ...Object.entries(response).map(([channel, path]) => ({ role: `response, ${channel}`, path: at(path) })),
     ...recordings.map((path) => ({ role: 'recording', path: at(path) })),
-    ...(loopback ? [{ role: 'loop-back', path: at(loopback) }] : []),
-    ...(adapter ? [{ role: 'adapter', path: at(adapter) }] : []),
+    ...Object.entries({ signal, loopback, shorted, adapter, chain }).flatMap(([role, path]) =>
+      path === undefined || path === null ? [] : [{ role, path: at(path) }],
+    ),
   ];
+}
+
+/** Words with the paths of files in them as from the job's folder: where that lies is nobody's business. */
+export function withoutFolders(words: string, file: string, job: Job): string {
+  return jobFiles(file, job).reduce((text, { path }) => text.replaceAll(path, relative(dirname(file), path)), words);
 }
 
 /** Their digests and sizes, named from a folder. */

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { repositoryPath, run, runLong } from './recording-desk.ts';
+import { repositoryPath, runLong } from './recording-desk.ts';
 
 let folder = '';
 beforeAll(() => {
@@ -23,7 +23,12 @@ interface Answer {
   readonly answer: string;
   readonly state: string;
   readonly suspects: readonly {
-    readonly faults: readonly { readonly ref: string; readonly fault: string; readonly value: number | null; readonly unit: string | null }[];
+    readonly faults: readonly {
+      readonly ref: string;
+      readonly fault: string;
+      readonly value: number | null;
+      readonly unit: string | null;
+    }[];
     readonly probability: number;
   }[];
   readonly next: readonly {
@@ -40,7 +45,10 @@ const patience = { timeout: 60_000 };
 
 describe('suspect', patience, () => {
   it('answers with the fixed keys, probabilities that add up to no more than 1', async () => {
-    const file = jobFile('output.job.yaml', 'readings: [{ state: found, meter: { resistance: 10 MΩ, accuracy: 1 % }, volts: { o@left: 13.4 V, out@left: 0 V, o@right: 0 V } }]');
+    const file = jobFile(
+      'output.job.yaml',
+      'readings: [{ state: found, meter: { resistance: 10 MΩ, accuracy: 1 % }, volts: { o@left: 13.4 V, out@left: 0 V, o@right: 0 V } }]',
+    );
     const { out, status } = await runLong('suspect', file, '--json');
     expect(status).toBe(0);
     const answer = JSON.parse(out) as Answer;
@@ -83,19 +91,22 @@ describe('suspect', patience, () => {
       ['Hz,dB', ...rows.map(([hz, db]) => `${hz},${db - (hz < 200 ? loss * Math.log10(200 / hz) : 0)}`)].join('\n');
     writeFileSync(join(folder, 'left.csv'), table(12));
     writeFileSync(join(folder, 'right.csv'), table(0));
-    const file = jobFile('curve.job.yaml', 'measured: { state: found, at: board, response: { left: left.csv, right: right.csv } }');
+    const file = jobFile(
+      'curve.job.yaml',
+      'measured: { state: found, at: board, response: { left: left.csv, right: right.csv } }',
+    );
     const { out } = await runLong('suspect', file, '--json');
     const answer = JSON.parse(out) as Answer & { readonly readings: readonly unknown[] };
     expect(answer.readings).toHaveLength(2 * rows.length);
     expect(answer.suspects[0]!.faults[0]!.ref).toMatch(/[13579]$/);
   });
 
-  it('refuses a board alone, and a level of a channel that is not there', () => {
-    const alone = run('suspect', repositoryPath('seeds/boards/lk630.board.yaml'));
+  it('refuses a board alone, and a level of a channel that is not there', async () => {
+    const alone = await runLong('suspect', repositoryPath('seeds/boards/lk630.board.yaml'));
     expect(alone.status).toBe(2);
     expect(alone.complaint).toContain('name a job file with readings');
     const file = jobFile('hiss.job.yaml', 'readings: [{ state: found, hiss: { middle: 1 µV } }]');
-    const { status, complaint } = run('suspect', file);
+    const { status, complaint } = await runLong('suspect', file);
     expect(status).toBe(2);
     expect(complaint).toMatch(/hiss\.job\.yaml:4:\d+: there is no channel middle/);
   });

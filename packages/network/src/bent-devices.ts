@@ -64,9 +64,7 @@ export function bentDevices(
       own: elements.flatMap((element, value) => {
         if (element.kind !== 'device' || element.index !== index) return [];
         const lower = slopesAt(element.lower);
-        return [
-          { value, slopes: slopesAt(element.higher).map((slope, n) => (slope - lower[n]!) / (2 * looseShare)) },
-        ];
+        return [{ value, slopes: slopesAt(element.higher).map((slope, n) => (slope - lower[n]!) / (2 * looseShare)) }];
       }),
       products: new Float64Array(2 * leads.length * width),
       ofControl: new Float64Array(2 * width),

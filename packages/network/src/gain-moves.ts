@@ -102,7 +102,14 @@ function straightTerms(elements: readonly LooseElement[], place: (unknown: Unkno
     if (element.kind === 'resistance')
       return element.conductances.map(({ a, b, siemens }) => ({ value, a, b, siemens: -siemens, farads: 0, loss: 0 }));
     if (element.kind === 'capacitance')
-      return element.capacitances.map(({ a, b, farads, loss }) => ({ value, a, b, siemens: 0, farads, loss: farads * loss }));
+      return element.capacitances.map(({ a, b, farads, loss }) => ({
+        value,
+        a,
+        b,
+        siemens: 0,
+        farads,
+        loss: farads * loss,
+      }));
     return [];
   });
   return {
@@ -155,7 +162,13 @@ function addBent(device: BentDevice, x: Float64Array, y: Float64Array, moved: Fl
 }
 
 /** target[at] (+)= Σ weight · product, re im pairs. */
-function addWeighted(weights: Float64Array, products: Float64Array, target: Float64Array, at: number, anew: boolean): void {
+function addWeighted(
+  weights: Float64Array,
+  products: Float64Array,
+  target: Float64Array,
+  at: number,
+  anew: boolean,
+): void {
   let re = anew ? 0 : target[at]!;
   let im = anew ? 0 : target[at + 1]!;
   for (let n = 0; n < weights.length; n++) {

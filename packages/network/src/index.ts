@@ -23,6 +23,6 @@ export { steadySearch, type Jumps, type SteadySearch } from './steady-search.ts'
 export type { SteadyState } from './steady-state.ts';
 export { frequencySolver, solveResponse } from './response.ts';
 export * from './switch-on.ts';
-export { valueMoves, type ValueMoves } from './value-moves.ts';
+export { valueMoves } from './value-moves.ts';
 export { circuitWithFactors, type LooseValue } from './loose-values.ts';
 export { coldResistances, type ColdResistance } from './power-off.ts';

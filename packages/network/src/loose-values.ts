@@ -36,7 +36,8 @@ export function looseElements(network: Network, values: readonly LooseValue[]): 
     if (known !== undefined) return known;
     const figure = typeParameters(type).find((each) => each.parameter === parameter);
     const at = (factor: number): Device => deviceOf(asDevice(figure!.times(factor)), kelvin);
-    const devices = figure === undefined || type.kind === 'opamp' ? null : { higher: at(1 + looseShare), lower: at(1 - looseShare) };
+    const devices =
+      figure === undefined || type.kind === 'opamp' ? null : { higher: at(1 + looseShare), lower: at(1 - looseShare) };
     ofType.set(parameter, devices);
     return devices;
   };
@@ -98,7 +99,11 @@ function asDevice(type: PartType): DeviceType {
 }
 
 /** The circuit with each loose value times its factor. */
-export function circuitWithFactors(circuit: Circuit, values: readonly LooseValue[], factors: ArrayLike<number>): Circuit {
+export function circuitWithFactors(
+  circuit: Circuit,
+  values: readonly LooseValue[],
+  factors: ArrayLike<number>,
+): Circuit {
   const parameters = new Map(
     loneParts(circuit).flatMap(({ parameters: own }) => own.map((each) => [keyOf(each), each] as const)),
   );

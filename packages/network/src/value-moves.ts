@@ -54,7 +54,7 @@ export function valueMoves(
     x[minus] = -1;
     x[size] = 0;
     bias.solve(own);
-    ohms[p] = x[plus]! - x[minus]!;
+    ohms[p] = x[plus] - x[minus];
   }
   return { volts, ohms, voltsMoves, ...gainMoves(network, point, small, asked, elements, bias.moves) };
 }
@@ -116,6 +116,10 @@ function biasMoves(
     lu.solve(step);
     return step;
   });
-  return { moves, solve: lu.solve };
+  return {
+    moves,
+    solve: (b) => {
+      lu.solve(b);
+    },
+  };
 }
-

@@ -15,7 +15,11 @@ function circuit(...parts: readonly Part[]): Circuit {
 
 describe('a board without power', () => {
   it('is its resistors: one beside two in series', () => {
-    const board = circuit(resistor('R1', 1000, ['a', 'gnd']), resistor('R2', 2000, ['a', 'b']), resistor('R3', 3000, ['b', 'gnd']));
+    const board = circuit(
+      resistor('R1', 1000, ['a', 'gnd']),
+      resistor('R2', 2000, ['a', 'b']),
+      resistor('R3', 3000, ['b', 'gnd']),
+    );
     const [found] = coldResistances(board, [['a', 'gnd']]);
     // 1 kΩ ∥ 5 kΩ; the board's own leak of 10⁻¹¹ S takes 10⁻⁸ of it.
     expect(found!.ohms).toBeCloseTo(5000 / 6, 4);
@@ -28,7 +32,17 @@ describe('a board without power', () => {
   it('takes capacitors by their leakage, and junctions for nothing', () => {
     const board = circuit(
       resistor('R1', 10e3, ['a', 'b']),
-      { kind: 'capacitor', ref: 'C1', position: 'C1', ...common, farads: 1e-6, plus: 'b', minus: 'gnd', polarised: true, leakage: 90e3 },
+      {
+        kind: 'capacitor',
+        ref: 'C1',
+        position: 'C1',
+        ...common,
+        farads: 1e-6,
+        plus: 'b',
+        minus: 'gnd',
+        polarised: true,
+        leakage: 90e3,
+      },
       {
         kind: 'typed',
         ref: 'D1',

@@ -61,7 +61,9 @@ describe('moves of loose values', () => {
           const right = exact.moves[p]![unknownOf(network, node)]!;
           // Devices are differenced once, over 10⁻⁴ of a figure: a VBE moves by 0.06 mV of kT/q = 26 mV, (0.06/26)²/6 = 10⁻⁶ of the slope.
           const tolerance = 1e-7 + 1e-5 * Math.abs(right);
-          expect(Math.abs(moves.voltsMoves[n * values.length + v]! - right), `${value.ref} ${node}`).toBeLessThan(tolerance);
+          expect(Math.abs(moves.voltsMoves[n * values.length + v]! - right), `${value.ref} ${node}`).toBeLessThan(
+            tolerance,
+          );
         });
         gains.gains.forEach((gain, c) => {
           frequencies.forEach((_, n) => {
@@ -71,7 +73,10 @@ describe('moves of loose values', () => {
             const row = c * frequencies.length + n;
             // The same, and how slopes bend is differenced over 0.1 mV: 2·10⁻⁶ of terms of several hundred dB that cancel.
             const tolerance = 2e-3 * Math.max(1, Math.abs(right));
-            expect(Math.abs(moves.gainMoves[row * values.length + v]! - right), `${value.ref} ${value.parameter}`).toBeLessThan(tolerance);
+            expect(
+              Math.abs(moves.gainMoves[row * values.length + v]! - right),
+              `${value.ref} ${value.parameter}`,
+            ).toBeLessThan(tolerance);
           });
         });
       });

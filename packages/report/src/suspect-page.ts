@@ -22,7 +22,10 @@ export function suspectPage(answer: SuspectAnswer, options: StagePageOptions): s
   ]);
 }
 
-function verdict({ answer, nothingWrong, rails, suspects: [first], readings: read, heard }: SuspectAnswer, { width }: PageOptions): readonly string[] {
+function verdict(
+  { answer, nothingWrong, rails, suspects: [first], readings: read, heard }: SuspectAnswer,
+  { width }: PageOptions,
+): readonly string[] {
   const rest = `${percent(nothingWrong)} that nothing is wrong`;
   const words =
     answer === 'no single fault'
@@ -32,7 +35,10 @@ function verdict({ answer, nothingWrong, rails, suspects: [first], readings: rea
         : `Suspected first: ${first === undefined ? 'nobody' : `${faultsText(first)}, ${percent(first.probability)}`}; ${rest}.`;
   return [
     ...rails.flatMap(({ volts, expected, advice }) =>
-      wrap(`${advice}: it reads ${decimals(volts, 1)} V in place of ${decimals(expected, 1)} V. What follows is computed with it as measured.`, width),
+      wrap(
+        `${advice}: it reads ${decimals(volts, 1)} V in place of ${decimals(expected, 1)} V. What follows is computed with it as measured.`,
+        width,
+      ),
     ),
     ...wrap(words, width),
     ...wrap(
@@ -61,7 +67,10 @@ function suspects({ suspects: all, readings: read }: SuspectAnswer, page: PageOp
         decimals(100 * each.probability, 1),
         each.faults.map(({ ref, others }) => [ref, ...others].join(', ')).join(' and '),
         each.faults.map(({ words }) => words).join(' and '),
-        each.faults.map(fittedText).filter((text) => text !== '').join(' and '),
+        each.faults
+          .map(fittedText)
+          .filter((text) => text !== '')
+          .join(' and '),
         fit(each.square),
       ]),
     ],
@@ -89,7 +98,14 @@ function readings({ readings: read, suspects: all }: SuspectAnswer, page: PageOp
   return tableLines(
     columns,
     [
-      ['reading', 'measured', 'healthy', 'off, σ', ...beside.map(({ faults }) => faults.map(({ ref }) => ref).join('+')), ''],
+      [
+        'reading',
+        'measured',
+        'healthy',
+        'off, σ',
+        ...beside.map(({ faults }) => faults.map(({ ref }) => ref).join('+')),
+        '',
+      ],
       ...read.map((each, n) => [
         each.name,
         inUnit(each, each.measured),
@@ -108,7 +124,11 @@ function next({ next: steps, answer }: SuspectAnswer, { width }: PageOptions): r
   return [
     'What to do next, that with most to learn in a minute first',
     ...steps.flatMap((step, n) => [
-      ...hanging(`${n + 1}. `, `${step.action}: ${decimals(step.minutes, 0)} min, ${decimals(step.bits, 2)} bit.${n < toldSteps ? ` Mind: ${step.caution}.` : ''}`, width),
+      ...hanging(
+        `${n + 1}. `,
+        `${step.action}: ${decimals(step.minutes, 0)} min, ${decimals(step.bits, 2)} bit.${n < toldSteps ? ` Mind: ${step.caution}.` : ''}`,
+        width,
+      ),
       ...(n < toldSteps ? step.outcomes.flatMap((outcome) => outcomeLines(outcome, width)) : []),
     ]),
   ];
@@ -124,12 +144,17 @@ function notes({ unknown, notes: all }: SuspectAnswer, { width }: PageOptions): 
   return [
     ...all.flatMap((note) => wrap(note, width)),
     ...(left === '' ? [] : hanging('Not weighed, for want of a bias: ', left, width)),
-    ...wrap('Probabilities rest on how often each kind of fault is met (common practice) and on the parts’ tolerances.', width),
+    ...wrap(
+      'Probabilities rest on how often each kind of fault is met (common practice) and on the parts’ tolerances.',
+      width,
+    ),
   ];
 }
 
 function faultsText({ faults }: Suspect): string {
-  return faults.map((fault) => `${fault.ref} ${fault.words}${fittedText(fault) === '' ? '' : ` (${fittedText(fault)})`}`).join(' and ');
+  return faults
+    .map((fault) => `${fault.ref} ${fault.words}${fittedText(fault) === '' ? '' : ` (${fittedText(fault)})`}`)
+    .join(' and ');
 }
 
 function fittedText({ value, unit, fault }: Suspicion): string {

@@ -18,7 +18,8 @@ export * from './judge.ts';
 export { curveFrequencies } from './curve-frequencies.ts';
 export { liveStage, type LiveStage } from './live-curves.ts';
 export * from './loading.ts';
-export type { MeasuredAnswer, MeasuredChannel, Measurement } from './measured/measured-answer.ts';
+export { measuredAnswer, type MeasuredAnswer } from './measured/measured-answer.ts';
+export type { MeasuredChannel, Measurement } from './measured/measurement.ts';
 export { measuredPoints } from './measured/measured-figures.ts';
 export * from './noise.ts';
 export { voltsByNode } from './node-volts.ts';
@@ -73,5 +74,6 @@ export type { ReadAgainst, Suspect, SuspectAnswer, Suspicion } from './suspect/a
 export { evidenceOf, type Evidence, type MeasuredResponse } from './suspect/evidence.ts';
 export { measuredCurve } from './suspect/measured-curve.ts';
 export type { NextStep } from './suspect/next/step.ts';
-export { suspectSteps, type SuspectRequest } from './suspect/suspects.ts';
+export type { SuspectRequest } from './suspect/request.ts';
+export { suspectSteps } from './suspect/suspects.ts';
 export { comparedRounds, type ComparedReading, type ComparedRound } from './readings/compared-readings.ts';

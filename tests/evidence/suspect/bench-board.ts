@@ -85,7 +85,11 @@ export function drawnBoard({ circuit, catalogue }: BenchBoard, random: Random): 
 }
 
 /** What a bench reads of a board: the meter evenly within ±1 %, the curve with its noise and a level of its own; null without a bias. */
-export function measured({ catalogue, spots, readings }: BenchBoard, circuit: Circuit, random: Random): Float64Array | null {
+export function measured(
+  { catalogue, spots, readings }: BenchBoard,
+  circuit: Circuit,
+  random: Random,
+): Float64Array | null {
   const solved = solveStage(circuit);
   if (!solved.ok) return null;
   const reader = gainReader(solved.value);
@@ -108,7 +112,10 @@ export function measured({ catalogue, spots, readings }: BenchBoard, circuit: Ci
 }
 
 /** By how many standard deviations of healthy boards and meter a fault moves the reading that it moves most; null without a bias. */
-export function furthestMove({ circuit, catalogue, spots, readings, shared }: BenchBoard, { apply }: Injection): number | null {
+export function furthestMove(
+  { circuit, catalogue, spots, readings, shared }: BenchBoard,
+  { apply }: Injection,
+): number | null {
   const faulty = predict(apply(circuit), catalogue.setting);
   if (faulty === null) return null;
   const { healthy, loose } = catalogue;

@@ -1,4 +1,13 @@
-import { agePart, faultMismatch, junctionNames, leadsOf, type Circuit, type Fault, type Part, type TypedPart } from '@curvewright/board';
+import {
+  agePart,
+  faultMismatch,
+  junctionNames,
+  leadsOf,
+  type Circuit,
+  type Fault,
+  type Part,
+  type TypedPart,
+} from '@curvewright/board';
 
 /** A number from 0 to 1, both excluded. */
 export type Random = () => number;
@@ -16,7 +25,8 @@ const log = (random: Random, low: number, high: number): number => low * (high /
 /** One of each fault that a part can have, its figures drawn from what a bench meets. */
 export function injectionsOf(part: Part, random: Random): readonly Injection[] {
   const leads = Object.keys(leadsOf(part));
-  const value = part.kind === 'capacitor' ? part.farads : part.kind === 'inductor' ? part.henries : 'ohms' in part ? part.ohms : 0;
+  const value =
+    part.kind === 'capacitor' ? part.farads : part.kind === 'inductor' ? part.henries : 'ohms' in part ? part.ohms : 0;
   const wet = part.kind === 'capacitor' && ['aluminium', 'aluminium_bipolar', 'tantalum'].includes(part.build ?? '');
   const drift = (direction: 1 | -1): Fault => ({ kind: 'drifted', value: value * log(random, 1.5, 5) ** direction });
   const hFE = part.kind === 'typed' && 'hFE' in part.type ? (part.type.hFELow ?? part.type.hFE[0]!.value) : NaN;

@@ -25,7 +25,10 @@ export function suspectEvidence(folder: string, seed: number = 8): readonly stri
   mkdirSync(folder, { recursive: true });
   const file = join(folder, `suspect-${seed}.jsonl`);
   const known = existsSync(file)
-    ? readFileSync(file, 'utf8').split('\n').filter((line) => line !== '').map((line) => JSON.parse(line) as Line)
+    ? readFileSync(file, 'utf8')
+        .split('\n')
+        .filter((line) => line !== '')
+        .map((line) => JSON.parse(line) as Line)
     : [];
   const lines = new Map(known.map((line) => [line.key, line]));
   const keep = (key: string, make: () => Line): void => {
@@ -66,7 +69,14 @@ export function injectionsOn({ name, circuit }: BenchBoard, seed: number): reado
 
 type Own = ReturnType<typeof weigher>;
 
-export function faultLine(key: string, board: BenchBoard, own: Own, injection: Injection, offered: string, seed: number): FaultLine {
+export function faultLine(
+  key: string,
+  board: BenchBoard,
+  own: Own,
+  injection: Injection,
+  offered: string,
+  seed: number,
+): FaultLine {
   const { ref, kind, words } = injection;
   const line = { key, what: 'fault' as const, board: board.name, offered, ref, kind, words, group: [] };
   const moved = furthestMove(board, injection);
@@ -84,7 +94,14 @@ export function healthyLine(key: string, board: BenchBoard, own: Own, offered: s
   if (values === null) throw new Error(`${key} has no bias`);
   const shares = sharesOf(beliefs(board.catalogue, own, values));
   const [[ref, share] = ['', 0]] = partShares(board.catalogue, shares);
-  return { key, what: 'healthy', board: board.name, offered, accused: share > 0.5 ? ref : null, healthy: shares.healthy };
+  return {
+    key,
+    what: 'healthy',
+    board: board.name,
+    offered,
+    accused: share > 0.5 ? ref : null,
+    healthy: shares.healthy,
+  };
 }
 
 function sessionLine(key: string, board: BenchBoard, injection: Injection, seed: number): SessionLine {

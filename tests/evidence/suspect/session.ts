@@ -63,6 +63,9 @@ function groupShare({ entries }: BenchBoard['catalogue'], shares: readonly numbe
 function designOf({ readings, shared }: BenchBoard, done: readonly number[]): Pick<BenchBoard, 'readings' | 'shared'> {
   return {
     readings: done.map((n) => readings[n]!),
-    shared: shared.map((each) => ({ ...each, readings: done.flatMap((n, k) => (each.readings.includes(n) ? [k] : [])) })),
+    shared: shared.map((each) => ({
+      ...each,
+      readings: done.flatMap((n, k) => (each.readings.includes(n) ? [k] : [])),
+    })),
   };
 }

@@ -78,11 +78,22 @@ function faultTable(lines: readonly FaultLine[], of: (line: FaultLine) => string
     const all = own.filter(({ place }) => counted.includes(place)).length;
     const found = own.filter(({ place }) => served.includes(place)).length;
     const share = all === 0 ? '–' : `${((100 * found) / all).toFixed(1)} %`;
-    return [name.padEnd(18), ...places.map((place) => String(count(place)).padStart(Math.max(6, place.length + 2))), share.padStart(9)].join('');
+    return [
+      name.padEnd(18),
+      ...places.map((place) => String(count(place)).padStart(Math.max(6, place.length + 2))),
+      share.padStart(9),
+    ].join('');
   };
   return [
-    [''.padEnd(18), ...places.map((place) => place.padStart(Math.max(6, place.length + 2))), 'found'.padStart(9)].join(''),
-    ...rows.map((name) => row(name, lines.filter((line) => of(line) === name))),
+    [''.padEnd(18), ...places.map((place) => place.padStart(Math.max(6, place.length + 2))), 'found'.padStart(9)].join(
+      '',
+    ),
+    ...rows.map((name) =>
+      row(
+        name,
+        lines.filter((line) => of(line) === name),
+      ),
+    ),
     row('all', lines),
   ];
 }
@@ -130,7 +141,13 @@ function sessionTable(lines: readonly SessionLine[]): readonly string[] {
     return `${name.padEnd(18)} sessions ${done.length}, readings: median ${counts[Math.floor(counts.length / 2)] ?? NaN}, mean ${mean.toFixed(1)}; minutes: mean ${minutes.toFixed(1)}; sure ${surely}, right ${right}`;
   };
   return [
-    row('what next says', lines.map(({ guided }) => guided)),
-    row('in chart order', lines.map(({ fixed }) => fixed)),
+    row(
+      'what next says',
+      lines.map(({ guided }) => guided),
+    ),
+    row(
+      'in chart order',
+      lines.map(({ fixed }) => fixed),
+    ),
   ];
 }

@@ -38,7 +38,12 @@ export function tiedWith(weigher: Weigher, { entries }: Beliefs, shares: Shares,
 }
 
 /** A tie of more than three is a miss wherever the true part stands in it. */
-export function placeOf(catalogue: Catalogue, weigher: Weigher, beliefs: Beliefs, ref: string): { readonly place: Place; readonly group: readonly string[] } {
+export function placeOf(
+  catalogue: Catalogue,
+  weigher: Weigher,
+  beliefs: Beliefs,
+  ref: string,
+): { readonly place: Place; readonly group: readonly string[] } {
   const shares = sharesOf(beliefs);
   const group = tiedWith(weigher, beliefs, shares, ref);
   if (shares.healthy > 0.5) return { place: 'nothing wrong', group };

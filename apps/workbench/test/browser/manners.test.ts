@@ -1,20 +1,6 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type { AxeResults } from 'axe-core';
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violations } from './axe.ts';
 import { browserBench, noBrowser, settled, type BrowserBench } from './bench-browser.ts';
-
-const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(await readFile(axePath, 'utf8'));
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as { axe: { run(options: object): Promise<AxeResults> } };
-    return axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] });
-  });
-  return found.violations.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id}: ${target.join(' ')}`));
-}
 
 describe.skipIf(noBrowser !== null)('manners of the page', { timeout: 90_000 }, () => {
   let at: BrowserBench;

@@ -6,13 +6,13 @@ import { quietAround, stretchOf, type Laid } from './stretches.ts';
 import type { SweepTake } from './sweep-take.ts';
 
 /** Cuts a sweep out of a channel of a recording, with the quiet around it and DC off, and divides it by the sweep; at a played level of 1 at 1 kHz. */
-export type SweepTaker = (laid: Laid, samples: Float64Array) => SweepTake;
+type SweepTaker = (laid: Laid, samples: Float64Array) => SweepTake;
 
 /** Share of the quiet on either side over which a take is faded, so that what is steady in it (hum) has no edge. */
 const fadeShare = 0.4;
 
 /** For all channels and recordings of one sweep; `highestHz` is where the slowest recording ends. */
-export function sweepTaker(plan: SignalPlan, segment: SweepSegment, highestHz: number): SweepTaker {
+function sweepTaker(plan: SignalPlan, segment: SweepSegment, highestHz: number): SweepTaker {
   const { rate, shaping } = plan;
   const { before, after } = quietAround(plan, segment);
   const [lead, tail] = [Math.round(before * rate), Math.round(after * rate)];

@@ -58,7 +58,7 @@ export function rounded(x: number, bits: number): number {
 }
 
 /** The playback curve as two sections of first order and a subsonic one, stepped in time. Good enough to be a board. */
-export function equaliser(samples: Float64Array): Float64Array {
+function equaliser(samples: Float64Array): Float64Array {
   const low = section(samples, 50.05, 500.5);
   const high = section(low, 2122, 40_000);
   return subsonic(high, 4).map((x) => 2 * x);

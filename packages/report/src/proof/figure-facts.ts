@@ -25,10 +25,7 @@ export function figureFacts(answer: CheckAnswer): readonly FigureFact[] {
   return conditionsOf(limits).flatMap(([label, condition]) => {
     const row = rows.find((each) => each.label === label);
     if (row === undefined) return [];
-    const at = label === 'worst deviation' ? rows[rows.indexOf(row) + 1] : undefined;
-    const values = shown.map(([, state]) =>
-      channels.map((_, c) => row.read(state, c) + (at === undefined ? '' : ` at ${at.read(state, c)}`)),
-    );
+    const values = shown.map(([, state]) => channels.map((_, c) => row.read(state, c)));
     return [{ label, unit: row.unit, values, level: levelOf(row, answer), condition }];
   });
 }
@@ -42,20 +39,20 @@ function conditionsOf(limits: Limits): readonly (readonly [label: string, condit
   const { deviation, balance, overload, settle } = limits;
   const band = (from: number, to: number): string => `${frequency(from)} to ${frequency(to)}`;
   return [
-    ['gain 1 kHz', 'input node to output node, with its load'],
-    ['worst deviation', `from the RIAA curve re 1 kHz, ${band(deviation.from, deviation.to)}`],
+    ['gain 1 kHz', 'input to output, with its load'],
+    ['worst deviation', `from RIAA, re 1 kHz, ${band(deviation.from, deviation.to)}`],
     ['20 Hz', 'deviation re 1 kHz'],
     ['100 Hz', 'deviation re 1 kHz'],
     ['10 kHz', 'deviation re 1 kHz'],
     ['20 kHz', 'deviation re 1 kHz'],
-    ['roll-off −3 dB', 'where deviation falls through −3 dB in the bass'],
+    ['roll-off −3 dB', 'of the deviation, in the bass'],
     ['balance', `largest, ${band(balance.from, balance.to)}`],
-    ['hiss, A-weighted', 'input shorted, referred to the input, 20 Hz to 20 kHz'],
-    ['hum re 5 mV', 'ripple of the supplies alone, re 5 mV at 1 kHz'],
+    ['hiss, A-weighted', 'input shorted, at the input, 20 Hz to 20 kHz'],
+    ['hum re 5 mV', 'ripple of the supplies alone'],
     ['crosstalk 1 kHz', 'through supplies and shared nodes alone'],
-    ['overload', `rms at the input, ${frequency(overload.at)}, 1 % THD or 1 dB less gain`],
-    ['THD at 5 mV', '1 kHz, 5 mV rms at the input'],
-    ['settles in', `after switch-on, to ${quantity(settle.within, 'V', 2)} at the output`],
-    ['input 1 kHz', 'resistance that the cartridge sees'],
+    ['overload', `input, rms, ${frequency(overload.at)}: 1 % THD or −1 dB`],
+    ['THD at 5 mV', '1 kHz, rms at the input'],
+    ['settles in', `after switch-on, to ${quantity(settle.within, 'V', 2)}`],
+    ['input 1 kHz', 'what the cartridge sees'],
   ];
 }

@@ -26,8 +26,11 @@ export function el(name: string, attributes: Attributes = {}, ...content: readon
   return { html: `<${name}${written}>${htmlOf(content)}</${name}>${end}` };
 }
 
+/** The space between a number and its unit. */
+const beforeUnit = /(?<=\d) (?=(?:[%°]|dB|[kMGmµnp]?(?:[ΩVFAHWs]|Hz))(?!\p{L}))/gu;
+
 export function htmlOf(content: Content): string {
-  if (typeof content === 'string') return escaped(content);
+  if (typeof content === 'string') return escaped(content).replace(beforeUnit, '\u00A0');
   return 'html' in content ? content.html : content.map(htmlOf).join('');
 }
 

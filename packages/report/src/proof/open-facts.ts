@@ -9,7 +9,9 @@ export function notMeasured({ answer, rounds, sheet }: ProofContent): readonly s
   const { states, findings } = answer;
   const [last] = statesShown(answer).at(-1) ?? ['drawn'];
   const after = rounds.filter(({ round }) => round.state === last).map(({ round }) => round);
-  const isRead = (name: 'hiss' | 'hum' | 'pops'): boolean => after.some((round) => round[name] !== undefined);
+  const isRead = (name: 'hiss' | 'hum' | 'pops'): boolean =>
+    after.some((round) => round[name] !== undefined) ||
+    (name === 'hiss' && states.measured?.channels.some(({ hissUv }) => hissUv !== null) === true);
   const noise = (['hiss', 'hum', 'pops'] as const).filter((name) => !isRead(name));
   const missing = findings.filter(({ counts, level }) => counts && level === 'not measured');
   return [

@@ -3,6 +3,7 @@ import { printQuantity } from '@curvewright/quantity';
 import { channelLetter, statesShown } from '../states-shown.ts';
 import { figureFacts, type FigureFact } from './figure-facts.ts';
 import { findingFacts, foundFacts, verdictFact, type FindingFact, type VerdictFact } from './finding-facts.ts';
+import { measuredFacts, measuredWords } from './measured-facts.ts';
 import { assumptions, notMeasured, safety, scope } from './open-facts.ts';
 import { leftFacts, partFacts, type LeftFact, type PartFact } from './part-facts.ts';
 import type { ProofContent, ProofInput } from './proof-content.ts';
@@ -34,6 +35,9 @@ export interface ProofFacts {
   readonly states: readonly string[];
   readonly channels: readonly string[];
   readonly figures: readonly FigureFact[];
+  /** Measured as rebuilt, by a figure's label and channel; null where nothing was. */
+  readonly measured: Readonly<Record<string, readonly string[]>> | null;
+  readonly measuring: readonly string[];
   readonly parts: readonly PartFact[];
   readonly left: readonly LeftFact[];
   readonly voltages: {
@@ -67,6 +71,8 @@ export function proofFacts(content: ProofContent): ProofFacts {
     states: statesShown(answer).map(([state]) => state),
     channels: answer.channels.map(channelLetter),
     figures: figureFacts(answer),
+    measured: measuredFacts(content),
+    measuring: measuredWords(answer),
     parts: partFacts(sheet),
     left: leftFacts(sheet),
     voltages: {

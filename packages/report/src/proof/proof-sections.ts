@@ -12,38 +12,44 @@ import {
 } from './sheet-parts.ts';
 
 /** What the stage does in each state, channel beside channel. */
-export function figureSection({ states, channels, figures }: ProofFacts): Html {
-  const several = channels.length > 1;
+export function figureSection(facts: ProofFacts): Html {
+  const { channels, figures, measured, measuring } = facts;
+  const shown = [...facts.states, ...(measured === null ? [] : ['measured'])];
   const columns: readonly SheetColumn[] = [
-    { head: 'what it does', names: true },
-    ...states.flatMap((state) =>
+    { head: 'what it does', names: true, class: 'refs' },
+    ...shown.flatMap((state) =>
       channels.map((channel, c): SheetColumn => ({
-        head: several ? `${state} ${channel}` : state,
+        head: channels.length > 1 ? `${state} ${channel}` : state,
         class: c === 0 ? 'number first' : 'number',
       })),
     ),
     { head: '' },
-    { head: 'rebuilt' },
-    { head: 'how it is computed', class: 'muted' },
+    { head: 'verdict' },
+    { head: 'how it is computed', class: 'rest muted' },
   ];
   const rows = figures.map(({ label, unit, values, level, condition }) => [
     { text: label },
-    ...values.flatMap((ofState, s) =>
-      ofState.map((text, c) => ({ text, figure: [states[s], channels[c], label].join(' ') })),
+    ...[...values, ...(measured === null ? [] : [measured[label] ?? channels.map(() => '')])].flatMap((texts, s) =>
+      texts.map((text, c): SheetCell => ({ text, figure: [shown[s], channels[c], label].join(' ') })),
     ),
     { text: unit },
     level === null ? { text: '' } : { text: levelMark(level, `verdict on ${label}`) },
     { text: condition },
   ]);
-  return section('As drawn, as found, as rebuilt', sheetTable({ label: 'Figures' }, columns, rows));
+  const words = measuring.length === 0 ? '' : el('p', { class: 'small' }, measuring.join(' '));
+  return section(`As ${listed(shown)}`, sheetTable({ label: 'Figures' }, columns, rows), words);
+}
+
+function listed(states: readonly string[]): string {
+  return states.length < 2 ? states.join('') : `${states.slice(0, -1).join(', ')} and ${states.at(-1) ?? ''}`;
 }
 
 export function partSection({ parts, left }: ProofFacts): Html {
   const columns: readonly SheetColumn[] = [
     { head: 'position', names: true, class: 'refs' },
-    { head: 'drawn' },
-    { head: 'pulled, as read' },
-    { head: 'fitted' },
+    { head: 'drawn', class: 'drawn' },
+    { head: 'pulled, as read', class: 'pulled' },
+    { head: 'fitted', class: 'fitted' },
     { head: 'why' },
   ];
   const rows = [
@@ -57,10 +63,9 @@ export function partSection({ parts, left }: ProofFacts): Html {
     ),
     ...left.map(({ refs, what, pulled, why }) => named(refs, [what, pulled ?? '–', 'left in', why ?? ''])),
   ];
-  return section(
-    'Parts',
-    rows.length === 0 ? el('p', {}, 'The job names no part.') : sheetTable({ label: 'Parts' }, columns, rows),
-  );
+  const table =
+    rows.length === 0 ? el('p', {}, 'The job names no part.') : sheetTable({ label: 'Parts' }, columns, rows);
+  return el('div', { class: 'whole' }, section('Parts', table));
 }
 
 const partCells = ['drawn', 'pulled', 'fitted', 'why'];
@@ -73,21 +78,30 @@ function named(refs: readonly string[], texts: readonly string[]): readonly Shee
 /** Voltages that a meter will read, and those that were read. */
 export function voltageSection(facts: ProofFacts): Html {
   const { voltages, readings, meters, heard } = facts;
+  const isAtZero = ({ volts }: (typeof voltages.rows)[number]): boolean => volts.every((text) => Number(text) === 0);
+  const atZero = voltages.rows.filter(isAtZero).map(({ node }) => node);
   const chart = sheetTable(
     { label: 'Voltages', caption: `Rebuilt, computed as a meter of ${voltages.meter} reads it to gnd, V` },
     [{ head: 'node', names: true }, ...voltages.channels.map((head): SheetColumn => ({ head, class: 'number' }))],
-    voltages.rows.map(({ node, volts }) => [
-      { text: node },
-      ...voltages.channels.map((channel, c): SheetCell => {
-        const text = volts[c];
-        // A node that the channels share stands once.
-        return text === undefined ? { text: '' } : { text, figure: `rebuilt ${channel} volts ${node}` };
-      }),
-    ]),
+    voltages.rows
+      .filter((row) => !isAtZero(row))
+      .map(({ node, volts }) => [
+        { text: node },
+        ...voltages.channels.map((channel, c): SheetCell => {
+          const text = volts[c];
+          // A node that the channels share stands once.
+          return text === undefined ? { text: '' } : { text, figure: `rebuilt ${channel} volts ${node}` };
+        }),
+      ]),
   );
   return section(
     'Voltages, computed and read',
-    el('div', { class: 'pair' }, chart, el('div', {}, readingTable(readings, meters), heardWords(heard))),
+    el(
+      'div',
+      { class: 'pair' },
+      el('div', {}, chart, zeroWords(atZero)),
+      el('div', {}, readingTable(readings, meters), heardWords(heard)),
+    ),
   );
 }
 
@@ -116,11 +130,15 @@ function readingTable(readings: ProofFacts['readings'], meters: readonly string[
   );
 }
 
+function zeroWords(nodes: readonly string[]): Content {
+  return nodes.length === 0 ? '' : el('p', { class: 'small' }, `At 0 V: ${nodes.join(', ')}.`);
+}
+
 function heardWords(heard: readonly string[]): Content {
   return heard.length === 0 ? '' : el('p', { class: 'small' }, `Heard ${heard.join('; ')}.`);
 }
 
-export function findingSection({ findings, found }: ProofFacts): Html {
+export function findingSection({ findings }: ProofFacts): Html {
   const open = findings.map(({ level, head, cause, next }) =>
     el(
       'p',
@@ -130,11 +148,21 @@ export function findingSection({ findings, found }: ProofFacts): Html {
       next.map((step) => `Next: ${step} `),
     ),
   );
-  const context = found.flatMap(({ level, words }, n) => [n === 0 ? '' : ' · ', levelMark(level), ` ${words}`]);
   return section(
     'Findings',
     open.length === 0 ? el('p', {}, 'Every figure of the rebuilt board is inside its limits.') : open,
-    found.length === 0 ? '' : el('p', { class: 'small' }, 'When it came in: ', context),
+  );
+}
+
+/** What was off before the work, to stand beside the figure; null where nothing was, or nobody says. */
+export function foundSection({ found }: ProofFacts): Html | null {
+  if (found.length === 0) return null;
+  return section(
+    'When it came in',
+    bullets(
+      found.map(({ level, words }) => [levelMark(level), ` ${words}`]),
+      'plain small',
+    ),
   );
 }
 

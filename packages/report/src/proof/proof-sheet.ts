@@ -7,6 +7,7 @@ import type { ProofFacts } from './proof-facts.ts';
 import {
   figureSection,
   findingSection,
+  foundSection,
   openSection,
   originSection,
   partSection,
@@ -35,22 +36,26 @@ export function proofSheet(
     },
     [
       masthead(facts, kind, shop),
-      el('p', { class: 'verdict' }, levelMark(verdict.level, 'verdict'), ` ${verdict.words}`),
-      plate(answer, spread),
+      el('p', { class: 'verdict' }, 'Rebuilt: ', levelMark(verdict.level, 'verdict'), ` ${verdict.words}`),
+      beside(plate(answer, spread), foundSection(facts)),
       figureSection(facts),
-      partSection(facts),
-      voltageSection(facts),
       findingSection(facts),
       openSection(facts),
+      partSection(facts),
+      voltageSection(facts),
       scopeSection(facts),
       originSection(facts, code),
     ],
   );
 }
 
+function beside(figure: Html, words: Html | null): Html {
+  return words === null ? figure : el('div', { class: 'beside' }, figure, words);
+}
+
 /** The deviation of every state with its limits; the band is that of healthy boards. */
 function plate(answer: CheckAnswer, spread: SpreadAnswer | null): Html {
-  const figure = deviationFigure(answer.channels, stateCurves(answer), answer.limits, spread);
+  const figure = deviationFigure(answer.channels, stateCurves(answer), answer.limits, spread, answer.states.measured);
   return el(
     'figure',
     { class: 'plate' },

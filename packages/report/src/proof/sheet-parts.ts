@@ -87,7 +87,9 @@ export function masthead(
 function shopWords(shop: Shop | null): Html {
   if (shop === null) return el('div', { class: 'shop' });
   const { name, address = [], phone, mail } = shop;
-  const lines = [...address, ...[phone, mail].flatMap((each) => each ?? [])];
+  const lines = [address.join(', '), [phone, mail].flatMap((each) => each ?? []).join(' · ')].filter(
+    (line) => line !== '',
+  );
   return el(
     'div',
     { class: 'shop' },

@@ -27,8 +27,13 @@ dt, .muted { color: ${muted.light}; }
 .good { color: ${rebuilt.light}; }
 .look { color: ${found.light}; }
 .fail { color: #B3261E; }
+.beside { display: grid; grid-template-columns: minmax(0, 1fr) 24%; gap: 0 20px; }
+.plain { list-style: none; padding: 0; }
+.drawn { width: 27%; }
+.pulled { width: 25%; }
+.fitted { width: 20.5%; }
 .plate { margin-top: 8px; break-inside: avoid; }
-.plate svg { display: block; width: 100%; height: auto; }
+.plate svg { display: block; width: 100%; height: auto; font-family: inherit; }
 figcaption, .small { font-size: 13px; color: ${muted.light}; }
 table { border-collapse: collapse; width: 100%; font-size: 13px; line-height: 1.32; }
 caption { text-align: left; color: ${muted.light}; padding-bottom: 2px; }
@@ -38,12 +43,13 @@ td, th { padding: 1.5px 8px 1.5px 0; vertical-align: top; }
 td:last-child, th:last-child { padding-right: 0; }
 thead { border-bottom: 1px solid ${text.light}; }
 tbody tr { border-bottom: 1px solid ${grid.light}; }
-tr, li, .finding { break-inside: avoid; }
+tr, li, .finding, .pair { break-inside: avoid; }
 h2 { break-after: avoid; }
 .number { text-align: right; white-space: nowrap; }
-.first { padding-left: 10px; }
+.first { padding-left: 14px; }
+.rest { width: 40%; }
 .refs { white-space: nowrap; }
-.hash { font: 10.5px/1.3 "DejaVu Sans Mono", Menlo, Consolas, monospace; overflow-wrap: anywhere; }
+.hash { vertical-align: baseline; font: 10.5px/1.3 "DejaVu Sans Mono", Menlo, Consolas, monospace; overflow-wrap: anywhere; }
 .pair { display: grid; grid-template-columns: 2fr 3fr; gap: 0 28px; }
 .wide { overflow-x: auto; }
 ul { padding-left: 16px; }
@@ -51,18 +57,19 @@ ul { padding-left: 16px; }
 .initials { width: 20mm; border-left: 1px solid ${grid.light}; }
 .check { list-style: "☐  "; }
 @media (max-width: 640px) {
-  .pair, .masthead { display: block; }
+  .pair, .masthead, .beside { display: block; }
   .shop { text-align: left; }
 }
 @media print {
-  html { color: #000; font-size: 8.6pt; line-height: 1.3; }
+  html { color: #000; font-size: 8.4pt; line-height: 1.28; }
   body { display: table; width: 100%; max-width: none; padding: 0; }
-  .running { display: table-header-group; font-size: 8pt; color: #000; }
+  .running { display: table-header-group; break-inside: avoid; font-size: 8pt; color: #000; }
   .running div { display: flex; justify-content: space-between; padding-bottom: 2px; border-bottom: 1px solid #000; margin-bottom: 2mm; }
   main { display: table-row-group; }
   h1 { font-size: 15pt; }
-  h2 { font-size: 9.6pt; margin-top: 2.6mm; }
-  table, figcaption, .small, .shop, .running { font-size: 7.6pt; }
+  h2 { font-size: 9.6pt; margin-top: 2.4mm; }
+  table, figcaption, .small, .shop, .running { font-size: 7.4pt; }
+  .whole { break-inside: avoid; }
   .shop strong { font-size: 9.6pt; }
   td, th { padding-block: 0.25mm; }
   .hash { font-size: 6pt; }

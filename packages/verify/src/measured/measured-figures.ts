@@ -1,6 +1,6 @@
 import { nominalFrequencies, targetDb } from '@curvewright/curves';
 import { isGain } from '../suspect/measured-curve.ts';
-import type { MeasuredChannel } from './measured-answer.ts';
+import type { MeasuredChannel } from './measurement.ts';
 
 type Points = MeasuredChannel['points'];
 

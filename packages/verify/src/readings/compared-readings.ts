@@ -1,5 +1,5 @@
-import { circuitOf, type Job, type Readings } from '@curvewright/board';
-import { coldResistances, nodeVolts } from '@curvewright/network';
+import { circuitOf, type Circuit, type Job, type Readings } from '@curvewright/board';
+import { coldResistances, nodeVolts, type ColdResistance } from '@curvewright/network';
 import { solveStage, varyStage, type Stage } from '../stage.ts';
 import { withMeter } from '../suspect/predict.ts';
 import { meterOhms, openOhms, type BenchMeter } from '../suspect/spot.ts';
@@ -10,7 +10,7 @@ export interface ComparedReading {
   readonly name: string;
   readonly unit: 'V' | 'Ω';
   readonly read: number;
-  /** Null where no bias is found; infinite where an ohmmeter takes it for open. */
+  /** Null where no bias is found, or a resistance is that of electrolytics; infinite where an ohmmeter takes it for open. */
   readonly predicted: number | null;
 }
 
@@ -38,12 +38,23 @@ export function comparedRounds(job: Job): readonly ComparedRound[] {
           predicted: solved.ok ? shown(solved.value, nodes, round.meter) : null,
         })),
         ...round.ohms.map(({ name, value }, n): ComparedReading => {
-          const ohms = cold[n]!.ohms;
-          return { name, unit: 'Ω', read: value, predicted: ohms < openOhms ? ohms : Infinity };
+          return { name, unit: 'Ω', read: value, predicted: predictedOhms(circuit, cold[n]!) };
         }),
       ],
     };
   });
+}
+
+/** Share of a cold resistance that may lie in the leakage of electrolytics: without voltage it strays by orders of magnitude. */
+const mostThroughWet = 0.1;
+
+function predictedOhms({ parts }: Circuit, { ohms, shares }: ColdResistance): number | null {
+  const throughWet = parts.reduce(
+    (sum, part) => sum + (part.kind === 'capacitor' && part.polarised ? (shares.get(part.ref) ?? 0) : 0),
+    0,
+  );
+  if (throughWet > mostThroughWet) return null;
+  return ohms < openOhms ? ohms : Infinity;
 }
 
 /** Without a meter's figures, as one that draws no current shows it. */

@@ -8,7 +8,12 @@ export interface SuspectAnswer {
   /** Probability that nothing is wrong. */
   readonly nothingWrong: number;
   /** Rails whose reading is off: to be put right before anything else is believed. */
-  readonly rails: readonly { readonly rail: string; readonly volts: number; readonly expected: number; readonly advice: string }[];
+  readonly rails: readonly {
+    readonly rail: string;
+    readonly volts: number;
+    readonly expected: number;
+    readonly advice: string;
+  }[];
   readonly readings: readonly ReadAgainst[];
   readonly heard: readonly { readonly what: Word; readonly channel: string | null }[];
   /** The likeliest first. */

@@ -1,7 +1,7 @@
 import { agePart, leadsOf, type Circuit, type LeadPlace, type NodeName, type Part } from '@curvewright/board';
 import { mainValue } from '../part-value.ts';
 import { placeToken, type Hypothesis } from './hypothesis.ts';
-import { replaced } from './part-faults.ts';
+import { replaced } from './fault-makers.ts';
 import type { Priors } from './priors.ts';
 
 /** Leads on one node beyond which the ways to cut it are not told apart any more. */
@@ -103,7 +103,9 @@ function seatOf(part: Part): Partial<Part> {
   const { ref, position, channel, place } = part;
   const named = { ref, position, channel, place };
   if (part.kind === 'resistor') return { ...named, between: part.between };
-  return part.kind === 'capacitor' ? { ...named, plus: part.plus, minus: part.minus, polarised: part.polarised } : named;
+  return part.kind === 'capacitor'
+    ? { ...named, plus: part.plus, minus: part.minus, polarised: part.polarised }
+    : named;
 }
 
 /** Of a rail's volts. */

@@ -1,16 +1,17 @@
-import { leadsOf, type Circuit } from '@curvewright/board';
+import type { Circuit } from '@curvewright/board';
 import type { Source } from '@curvewright/network';
-import { channelContent, twinPart } from '../channel-twins.ts';
 import { solveStage, varyStage, type Stage } from '../stage.ts';
 import type { Steps } from '../steps.ts';
+import type { Entry, PredictedRun } from './entry.ts';
 import { exchanges, supplyFaults, trackFaults } from './board-faults.ts';
 import { twinSignature, type Hypothesis, type Run } from './hypothesis.ts';
 import { leanings } from './leanings.ts';
 import { looseSpread, type LooseSpread } from './loose-spread.ts';
+import { closedSpots, haveTwins, mirrored, mirrorOf } from './mirror.ts';
 import { partFaults } from './part-faults.ts';
 import { predictStage, type Prediction, type PredictionSetting } from './predict.ts';
 import type { Priors } from './priors.ts';
-import { twinSpot, type Spot } from './spot.ts';
+import type { Spot } from './spot.ts';
 
 /** What every hypothesis predicts at every spot: all that readings are held against. */
 export interface Catalogue {
@@ -23,18 +24,6 @@ export interface Catalogue {
   readonly entries: readonly Entry[];
   /** Hypotheses that no bias is found for at any value: what they would show is not known. */
   readonly unknown: readonly Hypothesis[];
-}
-
-export interface Entry {
-  readonly hypothesis: Hypothesis;
-  readonly runs: readonly PredictedRun[];
-}
-
-/** A run with what its cases predict, without those that have no bias. */
-export interface PredictedRun {
-  readonly of: Run;
-  readonly values: readonly (number | null)[];
-  readonly predictions: readonly Prediction[];
 }
 
 export interface CatalogueRequest {
@@ -51,7 +40,7 @@ export interface CatalogueRequest {
 const silence = 60;
 
 /** Every single fault of a board that is known by its kind. */
-export function hypothesesOf(circuit: Circuit, priors: Priors): readonly Hypothesis[] {
+function hypothesesOf(circuit: Circuit, priors: Priors): readonly Hypothesis[] {
   return [
     ...circuit.parts.flatMap((part) => partFaults(circuit, part, priors)),
     ...trackFaults(circuit, priors),
@@ -68,7 +57,7 @@ export function* catalogueSteps(request: CatalogueRequest): Steps<Catalogue | nu
   const { circuit, source, matched, priors } = request;
   const solved = solveStage(circuit, source);
   if (!solved.ok) return null;
-  const twins = twinsOf(circuit);
+  const twins = haveTwins(circuit);
   const spots = twins ? closedSpots(request.spots, circuit) : request.spots;
   const loose = looseSpread(circuit, matched);
   const open: PredictionSetting = { source, spots, loose, gainFloor: null, gainMoves: null };
@@ -161,75 +150,3 @@ function withGuess(
 
 /** Share of a voltage by which it may be off where nothing holds a grid or a gate; an order of magnitude. */
 const guess = 0.5;
-
-/** Two channels of one content, and nothing shared that leans to one of them. */
-function twinsOf(circuit: Circuit): boolean {
-  if (circuit.channels.length !== 2) return false;
-  const leans = circuit.parts.some(
-    (part) => part.channel === null && Object.values(leadsOf(part)).some((node) => node.includes('@')),
-  );
-  return !leans && channelContent(circuit, 0) === channelContent(circuit, 1);
-}
-
-/** The spots, and those that their twins in the other channel are. */
-function closedSpots(spots: readonly Spot[], circuit: Circuit): readonly Spot[] {
-  const all = new Map(spots.map((spot) => [JSON.stringify(spot), spot]));
-  for (const spot of spots) {
-    const twin = twinSpot(spot, circuit, 0, 1);
-    if (!all.has(JSON.stringify(twin))) all.set(JSON.stringify(twin), twin);
-  }
-  return [...all.values()];
-}
-
-interface Mirror {
-  /** Where each spot's twin stands, and each group's. */
-  readonly spots: readonly number[];
-  readonly groups: readonly number[];
-}
-
-function mirrorOf({ spots, loose }: PredictionSetting, circuit: Circuit): Mirror {
-  const placeOf = new Map(spots.map((spot, s) => [JSON.stringify(spot), s]));
-  const channelOf = new Map(circuit.parts.map(({ ref, channel }) => [ref, channel]));
-  const twinRef = (ref: string): string => {
-    const channel = circuit.channels.findIndex(({ name }) => name === channelOf.get(ref));
-    return channel < 0 ? ref : twinPart(circuit, ref, channel, 1 - channel);
-  };
-  const groupOf = new Map<string, number>();
-  loose.groups.forEach(({ members }, g) => {
-    for (const v of members) groupOf.set(valueKey(loose.values[v]!), g);
-  });
-  return {
-    spots: spots.map((spot) => placeOf.get(JSON.stringify(twinSpot(spot, circuit, 0, 1)))!),
-    groups: loose.groups.map(({ members }) => {
-      const value = loose.values[members[0]!]!;
-      return groupOf.get(valueKey({ ...value, ref: twinRef(value.ref) }))!;
-    }),
-  };
-}
-
-function valueKey({ ref, parameter }: LooseSpread['values'][number]): string {
-  return `${ref} ${parameter}`;
-}
-
-function mirrored(entry: Entry, hypothesis: Hypothesis, { spots, groups }: Mirror): Entry {
-  const turned = (prediction: Prediction): Prediction => {
-    const moves = new Float32Array(prediction.moves.length);
-    spots.forEach((from, s) => {
-      groups.forEach((other, g) => (moves[s * groups.length + g] = prediction.moves[from * groups.length + other]!));
-    });
-    return {
-      mean: Float64Array.from(spots, (from) => prediction.mean[from]!),
-      moves,
-      open: Float64Array.from(spots, (from) => prediction.open[from]!),
-    };
-  };
-  const runOf = new Map(entry.hypothesis.runs.map((run, r) => [run, hypothesis.runs[r]!]));
-  return {
-    hypothesis,
-    runs: entry.runs.map(({ of, values, predictions }) => ({
-      of: runOf.get(of)!,
-      values,
-      predictions: predictions.map(turned),
-    })),
-  };
-}

@@ -57,10 +57,7 @@ export function caseWeights(
       means[r] = means[r]! + factor * mean[spot]!;
       for (let g = 0; g < groups; g++) rows[r * width + g] = rows[r * width + g]! + factor * moves[spot * groups + g]!;
       const at = spots[spot]!;
-      variance +=
-        factor ** 2 *
-        (open[spot]! ** 2 +
-          errorVariance(at, mean[spot]!));
+      variance += factor ** 2 * (open[spot]! ** 2 + errorVariance(at, mean[spot]!));
     }
     own[r] = variance;
   });
@@ -120,4 +117,3 @@ export function squareOf(vector: Float64Array): number {
   for (const each of vector) sum += each * each;
   return sum;
 }
-

@@ -4,7 +4,6 @@ import type { Reading, SharedError } from './covariance.ts';
 import type { Heard } from './heard.ts';
 import { openOhms, usualMeter, type BenchMeter, type Spot } from './spot.ts';
 
-
 /** One point of a measured response; the band is that of the points. */
 export interface ResponsePoint {
   readonly hz: number;
@@ -158,7 +157,10 @@ function responseReadings(response: MeasuredResponse | null, channels: readonly 
 }
 
 /** The readings by their places in a catalogue's spots, with what they are (ln Ω for cold ones). */
-export function readingsIn(catalogue: Catalogue, told: readonly ToldReading[]): {
+export function readingsIn(
+  catalogue: Catalogue,
+  told: readonly ToldReading[],
+): {
   readonly readings: readonly Reading[];
   readonly shared: readonly SharedError[];
   readonly values: Float64Array;

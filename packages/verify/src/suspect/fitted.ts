@@ -1,4 +1,4 @@
-import type { Entry } from './catalogue.ts';
+import type { Entry } from './entry.ts';
 import type { Prediction } from './predict.ts';
 import type { RunPoint } from './weigh.ts';
 

@@ -46,7 +46,10 @@ export function heardEvidence(
       const { hypothesis } = entry;
       const channels = channelsOf(catalogue, hypothesis);
       const prediction = fittedPrediction(entry, best);
-      return heard.reduce((sum, word) => sum + (isHeard(catalogue, hypothesis, channels, prediction, word) ? 0 : miss), 0);
+      return heard.reduce(
+        (sum, word) => sum + (isHeard(catalogue, hypothesis, channels, prediction, word) ? 0 : miss),
+        0,
+      );
     }),
   };
 }
@@ -54,7 +57,9 @@ export function heardEvidence(
 /** The channels whose parts are at fault; all of them for a shared part. */
 function channelsOf({ circuit }: Catalogue, { refs }: Hypothesis): readonly number[] {
   const names = circuit.parts.filter(({ ref }) => refs.includes(ref)).map(({ channel }) => channel);
-  return circuit.channels.flatMap(({ name }, c) => (names.length === 0 || names.includes(null) || names.includes(name) ? [c] : []));
+  return circuit.channels.flatMap(({ name }, c) =>
+    names.length === 0 || names.includes(null) || names.includes(name) ? [c] : [],
+  );
 }
 
 function isHeard(
@@ -66,7 +71,8 @@ function isHeard(
 ): boolean {
   const asked = channel === null ? catalogue.circuit.channels.map((_, c) => c) : [channel];
   return asked.some((c) => {
-    const level = (hz: number): number => moved(catalogue, prediction, (spot) => spot.kind === 'gain' && spot.channel === c && spot.hz === hz);
+    const level = (hz: number): number =>
+      moved(catalogue, prediction, (spot) => spot.kind === 'gain' && spot.channel === c && spot.hz === hz);
     switch (what) {
       case 'popping':
         return channels.includes(c) && popping.includes(hypothesis.kind);
@@ -87,7 +93,11 @@ function isHeard(
       case 'distorted':
         return biasMoved(catalogue, prediction, c) >= effect.bias;
       case 'scratchy control':
-        return hypothesis.kind === 'wiper_open' || hypothesis.kind === 'contact' || outputVolts(catalogue, prediction, c) >= effect.control;
+        return (
+          hypothesis.kind === 'wiper_open' ||
+          hypothesis.kind === 'contact' ||
+          outputVolts(catalogue, prediction, c) >= effect.control
+        );
     }
   });
 }
@@ -96,12 +106,20 @@ function isHeard(
 function isSupply({ circuit }: Catalogue, { refs, kind }: Hypothesis): boolean {
   if (kind === 'supply') return true;
   return circuit.parts.some(
-    (part) => part.kind === 'capacitor' && part.channel === null && refs.includes(part.ref) && ['open', 'dried', 'contact'].includes(kind),
+    (part) =>
+      part.kind === 'capacitor' &&
+      part.channel === null &&
+      refs.includes(part.ref) &&
+      ['open', 'dried', 'contact'].includes(kind),
   );
 }
 
 /** Prediction less the healthy one, at the one spot asked for; 0 where there is none. */
-function moved({ spots, healthy }: Catalogue, { mean }: Prediction, asked: (spot: Catalogue['spots'][number]) => boolean): number {
+function moved(
+  { spots, healthy }: Catalogue,
+  { mean }: Prediction,
+  asked: (spot: Catalogue['spots'][number]) => boolean,
+): number {
   const s = spots.findIndex(asked);
   return s < 0 ? 0 : mean[s]! - healthy.mean[s]!;
 }
@@ -121,6 +139,8 @@ function biasMoved({ circuit, spots, healthy }: Catalogue, { mean }: Prediction,
 
 /** V of DC at the channel's output. */
 function outputVolts({ circuit, spots }: Catalogue, { mean }: Prediction, channel: number): number {
-  const s = spots.findIndex((spot) => spot.kind === 'volts' && spot.nodes[0] === circuit.channels[channel]!.output && spot.nodes[1] === 'gnd');
+  const s = spots.findIndex(
+    (spot) => spot.kind === 'volts' && spot.nodes[0] === circuit.channels[channel]!.output && spot.nodes[1] === 'gnd',
+  );
   return s < 0 ? 0 : Math.abs(mean[s]!);
 }

@@ -25,7 +25,10 @@ export function measuredCurve(
     channels: Object.fromEntries(
       Object.entries(channels).map(([name, points]) => {
         const taken = isGain(points) ? (): number => 0 : (hz: number): number => targetDb('riaa', hz);
-        return [name, thinned(points).map(({ hz, db }): ResponsePoint => ({ hz, db: db + taken(hz), sigmaDb: usualSigma }))];
+        return [
+          name,
+          thinned(points).map(({ hz, db }): ResponsePoint => ({ hz, db: db + taken(hz), sigmaDb: usualSigma })),
+        ];
       }),
     ),
   };
@@ -33,7 +36,8 @@ export function measuredCurve(
 
 export function isGain(points: readonly { readonly hz: number; readonly db: number }[]): boolean {
   const nearest = (hz: number): number =>
-    points.reduce((best, each) => (Math.abs(Math.log(each.hz / hz)) < Math.abs(Math.log(best.hz / hz)) ? each : best)).db;
+    points.reduce((best, each) => (Math.abs(Math.log(each.hz / hz)) < Math.abs(Math.log(best.hz / hz)) ? each : best))
+      .db;
   return points.length > 0 && nearest(50) - nearest(10_000) > fallOfCurve;
 }
 
@@ -42,7 +46,10 @@ function thinned<P extends { readonly hz: number }>(points: readonly P[]): reado
   const inBand = points.filter(({ hz }) => hz >= 10 && hz <= 30_000);
   const [first, last] = [inBand[0], inBand.at(-1)];
   if (first === undefined || last === undefined || inBand.length <= mostPoints) return inBand;
-  const wanted = Array.from({ length: mostPoints }, (_, n) => first.hz * (last.hz / first.hz) ** (n / (mostPoints - 1)));
+  const wanted = Array.from(
+    { length: mostPoints },
+    (_, n) => first.hz * (last.hz / first.hz) ** (n / (mostPoints - 1)),
+  );
   const near = wanted.map((hz) =>
     inBand.reduce((best, each) => (Math.abs(each.hz / hz - 1) < Math.abs(best.hz / hz - 1) ? each : best)),
   );

@@ -1,5 +1,6 @@
 import { predict, type Prediction } from './predict.ts';
-import type { Catalogue, Entry } from './catalogue.ts';
+import type { Catalogue } from './catalogue.ts';
+import type { Entry } from './entry.ts';
 import type { Steps } from '../steps.ts';
 import type { Weigher } from './weigh.ts';
 

@@ -1,4 +1,5 @@
-import type { Catalogue, Entry } from './catalogue.ts';
+import type { Catalogue } from './catalogue.ts';
+import type { Entry } from './entry.ts';
 import { healthyShare } from './priors.ts';
 import { refined } from './refine.ts';
 import { logSum, type BestFit, type Weigher, type WeightedPoint } from './weigh.ts';

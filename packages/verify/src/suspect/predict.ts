@@ -39,7 +39,10 @@ export function predict(circuit: Circuit, setting: PredictionSetting): Predictio
   return solved.ok ? predictStage(solved.value, setting) : null;
 }
 
-export function predictStage(stage: Stage, { spots, loose, gainFloor, gainMoves }: PredictionSetting): Prediction | null {
+export function predictStage(
+  stage: Stage,
+  { spots, loose, gainFloor, gainMoves }: PredictionSetting,
+): Prediction | null {
   const { network, small, point } = stage;
   const frequencies = [...new Set(spots.flatMap((spot) => (spot.kind === 'gain' ? [spot.hz] : [])))];
   const pairs = spots.map((spot) => (spot.kind === 'volts' ? pairOf(stage, spot.nodes) : nowhere));
@@ -96,7 +99,12 @@ export function predictStage(stage: Stage, { spots, loose, gainFloor, gainMoves 
 /** ln Ω by which the leakage of an electrolytic strays that stands without voltage: it forms anew in minutes. An order of magnitude, no source. */
 const unformed = 3;
 
-function writeCold(circuit: Circuit, spots: readonly Spot[], loose: LooseSpread, { mean, moves, open }: Prediction): void {
+function writeCold(
+  circuit: Circuit,
+  spots: readonly Spot[],
+  loose: LooseSpread,
+  { mean, moves, open }: Prediction,
+): void {
   const cold = spots.flatMap((spot, s) => (spot.kind === 'ohms' ? [{ s, nodes: spot.nodes }] : []));
   if (cold.length === 0) return;
   const groups = loose.groups.length;
@@ -145,7 +153,9 @@ const nowhere: readonly [Unknown, Unknown] = [-1, -1];
 
 /** A node that a fault took out of the circuit hangs free, and the meter pulls it to the other probe's. */
 function pairOf({ network }: Stage, nodes: readonly [string, string]): readonly [Unknown, Unknown] {
-  const [first, second] = nodes.map((node) => (node === 'gnd' || network.nodes.has(node) ? unknownOf(network, node) : null));
+  const [first, second] = nodes.map((node) =>
+    node === 'gnd' || network.nodes.has(node) ? unknownOf(network, node) : null,
+  );
   return first === undefined || second === undefined || first === null || second === null ? nowhere : [first, second];
 }
 

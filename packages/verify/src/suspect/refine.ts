@@ -1,4 +1,5 @@
-import { predictFault, type Catalogue, type Entry } from './catalogue.ts';
+import { predictFault, type Catalogue } from './catalogue.ts';
+import type { Entry } from './entry.ts';
 import type { BestFit, Weighed, Weigher } from './weigh.ts';
 
 /** An entry with cases of its own where readings ask for them. */
@@ -24,7 +25,12 @@ const candidates = 12;
  * where a value moves a voltage by many standard deviations they are not. Each time the fault is solved at the value found so far, which becomes a case (bounded
  * least squares on the logarithm of the value, the bounds being those of the run). In the catalogue's order; null where nothing was to be refined.
  */
-export function refined(catalogue: Catalogue, weigher: Weigher, values: Float64Array, weighed: readonly Weighed[]): readonly (Refined | null)[] {
+export function refined(
+  catalogue: Catalogue,
+  weigher: Weigher,
+  values: Float64Array,
+  weighed: readonly Weighed[],
+): readonly (Refined | null)[] {
   const found: (Refined | null)[] = weighed.map(() => null);
   const logOf = (n: number): number => (found[n]?.weighed ?? weighed[n]!).logLikelihood;
   const fitted = catalogue.entries.flatMap(({ runs }, n) => (runs.some((run) => run.values.length > 1) ? [n] : []));
@@ -36,7 +42,13 @@ export function refined(catalogue: Catalogue, weigher: Weigher, values: Float64A
   }
 }
 
-function refinedEntry(catalogue: Catalogue, weigher: Weigher, values: Float64Array, entry: Entry, weighed: Weighed): Refined {
+function refinedEntry(
+  catalogue: Catalogue,
+  weigher: Weigher,
+  values: Float64Array,
+  entry: Entry,
+  weighed: Weighed,
+): Refined {
   let now: Refined = { entry, weighed };
   for (let n = 0; n < mostSolves; n++) {
     const { best } = now.weighed;

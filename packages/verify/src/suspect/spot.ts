@@ -62,9 +62,7 @@ const curveHz: readonly number[] = [20, 50, 200, 1000, 2000, 5000, 10_000, 20_00
 
 /** Each channel's gain over frequencies. */
 export function curveSpots(circuit: Circuit, frequencies: readonly number[] = curveHz): readonly Spot[] {
-  return circuit.channels.flatMap((_, channel) =>
-    frequencies.map((hz): Spot => ({ kind: 'gain', channel, hz })),
-  );
+  return circuit.channels.flatMap((_, channel) => frequencies.map((hz): Spot => ({ kind: 'gain', channel, hz })));
 }
 
 /** The spot as another channel has it, by their numbers; a shared node stays where it is. */

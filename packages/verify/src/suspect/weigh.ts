@@ -1,12 +1,6 @@
-import type { Catalogue, Entry } from './catalogue.ts';
-import {
-  caseWeights,
-  squareOf,
-  whitened,
-  type CaseWeights,
-  type Reading,
-  type SharedError,
-} from './covariance.ts';
+import type { Catalogue } from './catalogue.ts';
+import type { Entry } from './entry.ts';
+import { caseWeights, squareOf, whitened, type CaseWeights, type Reading, type SharedError } from './covariance.ts';
 import type { Prediction } from './predict.ts';
 
 /** What readings say of one hypothesis. */

@@ -1,16 +1,15 @@
 import { readFileSync } from 'node:fs';
-import {
-  agePart,
-  joinJob,
-  readBoard,
-  readJob,
-  type Circuit,
-  type Fault,
-  type Job,
-} from '@curvewright/board';
+import { agePart, joinJob, readBoard, readJob, type Circuit, type Fault, type Job } from '@curvewright/board';
 import { idealSource, nodeVolts } from '@curvewright/network';
 import { describe, expect, it } from 'vitest';
-import { atOnce, evidenceOf, gainReader, suspectSteps, type MeasuredResponse, type SuspectAnswer } from '../../src/index.ts';
+import {
+  atOnce,
+  evidenceOf,
+  gainReader,
+  suspectSteps,
+  type MeasuredResponse,
+  type SuspectAnswer,
+} from '../../src/index.ts';
 import { withMeter } from '../../src/suspect/predict.ts';
 import { stageOf, valueOf } from '../stages.ts';
 
@@ -39,9 +38,16 @@ function jobWith(on: typeof lk205, readings: string, more: string = ''): Job {
 
 function ask(job: Job, response: MeasuredResponse | null = null): SuspectAnswer {
   const { circuit, matched } = job.board;
-  const evidence = evidenceOf(job, 'found', circuit.channels.map(({ name }) => name), response);
+  const evidence = evidenceOf(
+    job,
+    'found',
+    circuit.channels.map(({ name }) => name),
+    response,
+  );
   const { suspecting } = job.entry;
-  return valueOf(atOnce(suspectSteps({ circuit, source: idealSource, matched, evidence, ...(suspecting && { suspecting }) })));
+  return valueOf(
+    atOnce(suspectSteps({ circuit, source: idealSource, matched, evidence, ...(suspecting && { suspecting }) })),
+  );
 }
 
 const chart = ['b1', 'c1', 'e1', 'c2', 'e2'].flatMap((node) => [`${node}@left`, `${node}@right`]).concat('vdd', 'vcc');

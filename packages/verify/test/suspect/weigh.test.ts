@@ -24,7 +24,14 @@ const nodes = ['a@mono', 'b@mono', 'vcc'];
 
 function catalogueOf(): Catalogue {
   const spots = nodes.map((node) => ({ kind: 'volts' as const, nodes: [node, 'gnd'] as const, meter }));
-  const request = { circuit: board.circuit, source: idealSource, spots, matched: [], priors: usualPriors, gainsRead: false };
+  const request = {
+    circuit: board.circuit,
+    source: idealSource,
+    spots,
+    matched: [],
+    priors: usualPriors,
+    gainsRead: false,
+  };
   const found = atOnce(catalogueSteps(request));
   if (found === null) throw new Error('no catalogue');
   return found;
@@ -39,7 +46,11 @@ describe('the distance of readings from a prediction', () => {
     // By hand: a = V·R2/(R1 + R2), da/d ln R = ±V/4 = ±5 V, b = 3V/4, db/d ln R = ±3V/16 = ±3.75 V; σ of ln R is 0.05/√3, of ln V 0.03.
     const [r, v] = [0.05 / Math.sqrt(3), 0.03];
     const own = (volts: number): number => (0.01 * volts) ** 2 / 3 + 0.003 ** 2 + (0.003 * volts) ** 2;
-    const [aa, bb, cc] = [2 * (5 * r) ** 2 + (10 * v) ** 2 + own(10), 2 * (3.75 * r) ** 2 + (15 * v) ** 2 + own(15), (20 * v) ** 2 + own(20)];
+    const [aa, bb, cc] = [
+      2 * (5 * r) ** 2 + (10 * v) ** 2 + own(10),
+      2 * (3.75 * r) ** 2 + (15 * v) ** 2 + own(15),
+      (20 * v) ** 2 + own(20),
+    ];
     const [ab, ac, bc] = [10 * 15 * v ** 2, 10 * 20 * v ** 2, 15 * 20 * v ** 2];
     const [da, db, dc] = [0.4, -0.3, 0.1];
     // d' Σ⁻¹ d by the adjugate.

@@ -29,6 +29,8 @@ export function cautionOf(action: BenchAction, { parts }: Circuit): string {
     case 'short_input':
       return 'volume down before the plug is pulled or shorted';
     case 'freeze':
-      return valves ? 'never freeze a hot valve: its glass breaks; warm or cool small parts alone' : 'volume down; a short burst on the one part, and let the moisture dry before it is believed';
+      return valves
+        ? 'never freeze a hot valve: its glass breaks; warm or cool small parts alone'
+        : 'volume down; a short burst on the one part, and let the moisture dry before it is believed';
   }
 }

@@ -40,7 +40,8 @@ export function nextSteps({ catalogue, values, beliefs, evidence, minutes }: Nex
     const components = ahead.components(s);
     const kind = spot.kind === 'volts' ? 'volts' : 'response';
     const bits = readingBits(components);
-    const print = (value: number): string => (spot.kind === 'volts' ? `${value.toFixed(2)} V` : `${value.toFixed(1)} dB`);
+    const print = (value: number): string =>
+      spot.kind === 'volts' ? `${value.toFixed(2)} V` : `${value.toFixed(1)} dB`;
     return [
       {
         kind,
@@ -96,7 +97,10 @@ function placeOf(spot: Spot, { circuit }: Catalogue): Pick<NextStep, 'action' | 
     case 'volts': {
       const [plus, minusNode] = spot.nodes;
       const where = minusNode === 'gnd' ? plus : `${plus} − ${minusNode}`;
-      return { action: `read the voltage at ${spoken(plus)}${minusNode === 'gnd' ? '' : ` over ${spoken(minusNode)}`}`, where };
+      return {
+        action: `read the voltage at ${spoken(plus)}${minusNode === 'gnd' ? '' : ` over ${spoken(minusNode)}`}`,
+        where,
+      };
     }
     case 'gain': {
       const channel = circuit.channels[spot.channel]?.name ?? '';

@@ -34,7 +34,16 @@ const back = 1;
 /** Kinds that a good capacitor alongside mends, that a lifted lead ends, that heat and cold move. */
 const bridged: readonly FaultKind[] = ['open', 'dried', 'contact', 'drifted', 'wrong_value'];
 const lifted: readonly FaultKind[] = ['leaky', 'short'];
-const moody: readonly FaultKind[] = ['leaky', 'leaky_transistor', 'noisy', 'contact', 'open_joint', 'junction_open', 'cracked_track', 'dried'];
+const moody: readonly FaultKind[] = [
+  'leaky',
+  'leaky_transistor',
+  'noisy',
+  'contact',
+  'open_joint',
+  'junction_open',
+  'cracked_track',
+  'dried',
+];
 
 /** Every trial that speaks of a suspected part. `suspects` are the likeliest hypotheses, `healthy` the share of nothing wrong. */
 export function trialsOf(
@@ -67,7 +76,14 @@ export function trialsOf(
 interface TrialBench {
   readonly circuit: Circuit;
   /** The circuit as each hypothesis has it; first that with nothing wrong. */
-  readonly boards: readonly { readonly label: string; readonly refs: readonly string[]; readonly kind: FaultKind | null; readonly weight: number; readonly circuit: Circuit; readonly stage: Stage | null }[];
+  readonly boards: readonly {
+    readonly label: string;
+    readonly refs: readonly string[];
+    readonly kind: FaultKind | null;
+    readonly weight: number;
+    readonly circuit: Circuit;
+    readonly stage: Stage | null;
+  }[];
   readonly stageOf: (circuit: Circuit) => Stage | null;
 }
 
@@ -127,17 +143,22 @@ const near = { volts: 0.02, share: 0.05 };
 function lift(bench: TrialBench, part: Capacitor): Trial | null {
   const [lead = ''] = Object.keys(leadsOf(part));
   const without = (circuit: Circuit): Stage | null =>
-    circuit.parts.some(({ ref }) => ref === part.ref) ? bench.stageOf(agePart(circuit, part.ref, { kind: 'open_joint', lead })) : null;
+    circuit.parts.some(({ ref }) => ref === part.ref)
+      ? bench.stageOf(agePart(circuit, part.ref, { kind: 'open_joint', lead }))
+      : null;
   const clean = without(bench.circuit);
-  const worst = bench.boards.find(({ refs, kind }) => refs.includes(part.ref) && kind !== null && lifted.includes(kind));
+  const worst = bench.boards.find(
+    ({ refs, kind }) => refs.includes(part.ref) && kind !== null && lifted.includes(kind),
+  );
   const normal = bench.boards[0]!.stage;
-  if (clean === null || normal === null || worst?.stage == null) return null;
+  if (clean === null || normal === null || worst === undefined || worst.stage === null) return null;
+  const { stage: moved } = worst;
   const moves = [...normal.network.nodes.keys()].map((node) => ({
     node,
-    moved: Math.abs(voltsAt(worst.stage, node) - voltsAt(normal, node)),
+    volts: Math.abs(voltsAt(moved, node) - voltsAt(normal, node)),
   }));
-  const { node, moved } = moves.reduce((most, each) => (each.moved > most.moved ? each : most));
-  if (!(moved > near.volts)) return null;
+  const { node, volts } = moves.reduce((most, each) => (each.volts > most.volts ? each : most));
+  if (!(volts > near.volts)) return null;
   const right = voltsAt(clean, node);
   return {
     kind: 'lift',

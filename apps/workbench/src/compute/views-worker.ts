@@ -1,0 +1,4 @@
+import { expose } from 'comlink';
+import { createViews } from './views.ts';
+
+expose(createViews());
