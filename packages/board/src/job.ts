@@ -60,6 +60,8 @@ export interface MeterReading {
 /** One round with the meter and the ear. */
 export interface Readings {
   readonly state: 'found' | 'rebuilt';
+  /** s since switch-on. */
+  readonly onFor?: number;
   /** Absent: a meter that draws no current and makes no error. */
   readonly meter?: Meter;
   readonly volts: readonly MeterReading[];

@@ -43,6 +43,7 @@ export function joinReadings(
       });
     return {
       state: entry.state,
+      ...(entry.on_for !== undefined && { onFor: entry.on_for }),
       ...(entry.meter && { meter: entry.meter }),
       volts: meterReadings('volts'),
       ohms: meterReadings('ohms'),

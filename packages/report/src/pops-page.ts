@@ -1,4 +1,4 @@
-import type { PopHit, PopsAnswer } from '@curvewright/capture';
+import type { PopHit, PopsAnswer, PopsChange } from '@curvewright/capture';
 import { oneLine, wrap } from './cells.ts';
 import { decimals, none, quantity } from './numbers.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';

@@ -1,17 +1,21 @@
 import type { State } from '@curvewright/board';
-import type { PartBias, VoltageChart } from '@curvewright/verify';
+import type { ComparedRound, PartBias, VoltageChart, WarmUp } from '@curvewright/verify';
 import { oneLine, wrap } from './cells.ts';
 import { none, quantity, volts } from './numbers.ts';
 import { pageWidth, type PageOptions } from './page-options.ts';
+import { readingsLines } from './readings-lines.ts';
 import { tableLines, type Column } from './table.ts';
 
 export interface VoltsPageOptions extends PageOptions {
   readonly title: string;
   readonly state: State;
+  /** Of this state. */
+  readonly rounds: readonly ComparedRound[];
+  readonly warm: readonly WarmUp[];
 }
 
 /** The voltage chart: nodes as computed and as the meter shows them, channels side by side; parts; rails. */
-export function voltsPage(chart: VoltageChart, { title, state, ...options }: VoltsPageOptions): string {
+export function voltsPage(chart: VoltageChart, { title, state, rounds, warm, ...options }: VoltsPageOptions): string {
   const page = { ...options, width: pageWidth(options) };
   const rule = '─'.repeat(page.width);
   return [
@@ -22,8 +26,14 @@ export function voltsPage(chart: VoltageChart, { title, state, ...options }: Vol
     rule,
     ...railTable(chart, page),
     rule,
+    ...readingsLines(rounds, warm, page).flatMap((lines) => [...lines, rule]),
     ...wrap(`The meter puts ${quantity(chart.meterOhms, 'Ω')} from the node to gnd.`, page.width),
-    ...wrap('Computed from the files; nothing was measured.', page.width),
+    ...wrap(
+      rounds.length === 0
+        ? 'Computed from the files; nothing was measured.'
+        : 'Computed from the files but for what the job says was read.',
+      page.width,
+    ),
   ].join('\n');
 }
 

@@ -82,7 +82,7 @@ describe('the voltage chart page', () => {
       channels: [channel('left', ['R101', 'Q101'], 0.6201), channel('right', ['R102', 'Q102'], null)],
       rails: [{ rail: 'vcc', volts: 26, amps: 2.55e-3 }],
     },
-    { ...plain, title: 'Larkfield LK 417', state: 'drawn' },
+    { ...plain, title: 'Larkfield LK 417', state: 'drawn', rounds: [], warm: [] },
   );
 
   it('sets the channels side by side, computed and as the meter shows it', () => {

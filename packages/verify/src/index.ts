@@ -77,3 +77,4 @@ export type { NextStep } from './suspect/next/step.ts';
 export type { SuspectRequest } from './suspect/request.ts';
 export { suspectSteps } from './suspect/suspects.ts';
 export { comparedRounds, type ComparedReading, type ComparedRound } from './readings/compared-readings.ts';
+export { warmUps, type WarmUp } from './readings/warm-up.ts';

@@ -37,7 +37,7 @@ export function benchBoard(name: string, withCurve: boolean): BenchBoard {
     ...chartSpots(circuit, solved.value.network.nodes.keys(), usualMeter),
     ...(withCurve ? curveSpots(circuit) : []),
   ];
-  const request = { circuit, source: idealSource, spots, matched, priors: usualPriors, gainsRead: withCurve };
+  const request = { circuit, source: idealSource, spots, matched, priors: usualPriors, read: spots };
   const catalogue = atOnce(catalogueSteps(request));
   if (catalogue === null) throw new Error(`${name} is singular`);
   const places = new Map(catalogue.spots.map((spot, s) => [JSON.stringify(spot), s]));

@@ -15,7 +15,7 @@ const invisible = 2;
 
 /** Healthy boards over all seed boards, and sessions on each. */
 const healthyBoards = 1000;
-const sessionsOfBoard = 20;
+const sessionsOfBoard = 10;
 
 /**
  * Every fault of every part on every seed board, healthy boards, and sessions that follow what is worth most. Each result is a line of a file as soon as it is

@@ -1,5 +1,5 @@
 import type { Outcome } from '@curvewright/board';
-import { voltageChart } from '@curvewright/verify';
+import { comparedRounds, voltageChart, warmUps, type ComparedRound } from '@curvewright/verify';
 import { voltsPage } from '@curvewright/report';
 import { printJson, refuse, type Status } from '../answering.ts';
 import type { Desk } from '../desk.ts';
@@ -23,8 +23,13 @@ export function volts(file: string, options: VoltsOptions, desk: Desk): Status {
   if (!solved.ok) return refuse(desk, solved.diagnostics, json);
   const { title, state, stage } = solved.value;
   const chart = voltageChart(stage, asked.value ?? readingsMeter(solved.value) ?? usualMeter);
-  if (json) printJson(desk, { title, state, ...chart });
-  else desk.out(voltsPage(chart, { title, state, ...desk }));
+  const rounds = roundsOf(solved.value);
+  const warm = warmUps(rounds);
+  const read = rounds.map(({ round: { state: at, onFor }, readings }) => ({
+    ...{ state: at, onForS: onFor ?? null, readings },
+  }));
+  if (json) printJson(desk, { title, state, ...chart, read, warm });
+  else desk.out(voltsPage(chart, { title, state, rounds, warm, ...desk }));
   return 0;
 }
 
@@ -37,6 +42,11 @@ function meterAsked(file: string, { meter, range }: VoltsOptions): Outcome<numbe
     ? "a range is that of a meter in Ω/V; write --meter '20 kΩ/V', or leave --range out"
     : "a meter in Ω/V draws what its range asks for; write --range '10 V' beside it";
   return { ok: false, diagnostics: [{ code: 'wrong-form', place: { file, line: 1, column: 1 }, message }] };
+}
+
+/** What was read of this state. */
+function roundsOf({ subject, state }: SubjectStage): readonly ComparedRound[] {
+  return subject.kind === 'job' ? comparedRounds(subject.job).filter(({ round }) => round.state === state) : [];
 }
 
 function readingsMeter({ subject, state }: SubjectStage): number | undefined {

@@ -13,8 +13,7 @@ export function* choiceSteps({ staged, subject: { job } }: Bench, request: Choos
   const beside = types === null ? null : readTypes(types.text, types.path);
   const rebuilt = job === null ? undefined : circuitOf(job, 'rebuilt')?.circuit;
   const [ref] = refs;
-  const place =
-    job === null || ref === undefined ? null : placeNamed(ref, job, rebuilt ?? job.board.circuit);
+  const place = job === null || ref === undefined ? null : placeNamed(ref, job, rebuilt ?? job.board.circuit);
   if (place === null) {
     const message = `the board has no position ${refs.join('/')}; compare the designators of job and board`;
     const file = subject.job?.path ?? subject.board.path;

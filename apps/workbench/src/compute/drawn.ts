@@ -21,7 +21,8 @@ export function drawn({ staged, subject }: Bench, request: DrawRequest, known: K
   const { stage } = probe;
   const { circuit } = stage;
   const biased = voltsByNode(stage, channel);
-  const nodes = [...biased.keys()].map((node) => node.split('@')[0] ?? node);
+  // Nodes inside a string of diodes bear names of the program's own.
+  const nodes = [...biased.keys()].map((node) => node.split('@')[0] ?? node).filter((node) => !node.includes('.'));
   const options: StageDrawingOptions = {
     only: only ?? undefined,
     positions: subject.board.drawing,
@@ -38,7 +39,9 @@ export function drawn({ staged, subject }: Bench, request: DrawRequest, known: K
       const part = circuit.parts.find((each) => each.ref === ref);
       if (part === undefined) return [];
       const middle = { x: (body.left + body.right) / 2, y: (body.top + body.bottom) / 2 };
-      return [{ ref, position: part.position, ...middle, value: partValue(part)?.value ?? null }];
+      const last = lastOf(staged.states).probe.stage.circuit.parts.find((each) => each.ref === ref);
+      const value = last === undefined ? null : (partValue(last)?.value ?? null);
+      return [{ ref, position: part.position, ...middle, value }];
     }),
   };
 

@@ -36,7 +36,9 @@ export function fittedPlace({ rows, leads, fitted }: FitAnswer, revision: number
     lines: rows
       .filter((row) => isHere(row) && told.includes(row.what))
       // Which way round is worth saying always, all else only where it asks for something.
-      .filter(({ what, where, level }) => level !== 'good' || what === 'leads' || where === 'steady' || where === 'band')
+      .filter(
+        ({ what, where, level }) => level !== 'good' || what === 'leads' || where === 'steady' || where === 'band',
+      )
       .map(({ level, cause, next }) => ({ level, cause, next: next === 'nothing' ? null : next })),
   };
 }

@@ -59,7 +59,7 @@ export interface DrawnPart {
   /** Its middle, in squares of the drawing. */
   readonly x: number;
   readonly y: number;
-  /** SI; null for a part without a value. */
+  /** SI, in the state that `drag` moves; null for a part without a value. */
   readonly value: number | null;
 }
 
@@ -93,7 +93,12 @@ export interface ChooseRequest extends PlaceRequest {
 }
 
 export type Chosen =
-  | { readonly revision: number; readonly ok: true; readonly place: PlaceAnswer; readonly leftOut: readonly Diagnostic[] }
+  | {
+      readonly revision: number;
+      readonly ok: true;
+      readonly place: PlaceAnswer;
+      readonly leftOut: readonly Diagnostic[];
+    }
   | Refused
   | { readonly revision: number; readonly ok: false; readonly diagnostics: null };
 
@@ -102,5 +107,4 @@ export interface TryRequest extends PlaceRequest {
 }
 
 export type Tried =
-  | { readonly revision: number; readonly ok: true; readonly text: string; readonly live: LiveCurves }
-  | Refused;
+  { readonly revision: number; readonly ok: true; readonly text: string; readonly live: LiveCurves } | Refused;

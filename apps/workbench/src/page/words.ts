@@ -88,6 +88,10 @@ export const words = {
   state: { drawn: 'drawn', found: 'found', rebuilt: 'rebuilt' } satisfies Record<State, string>,
   judged: 'verdict',
 
+  stage: 'Stage drawing',
+  showStage: 'Draw the circuit',
+  putAway: 'Put the drawing away',
+
   positions: 'Positions',
   rowCaption: 'One row a position; what it does alone on the drawn board',
   column: {

@@ -73,11 +73,10 @@ describe.skipIf(noBrowser !== null)('by ear', { timeout: 120_000 }, () => {
 
   it('what is heard holds the computed deviation within 0.1 dB, rendered offline by the page', async () => {
     const { page } = await at.visit();
-    await load(
-      page,
-      'click.wav',
-      wav((n) => (n === 100 ? 1 : 0), 4800),
-    );
+    // At the rate at which the browser plays: it would else filter the click to change it.
+    const own = await page.evaluate(() => new AudioContext().sampleRate);
+    const click = wav((n) => (n === 100 ? 1 : 0), own / 10, own);
+    await load(page, 'click.wav', click);
     const view = viewOf(await createCompute().open(demo(1)));
     let worst = 0;
     for (const [s, name] of ['as drawn', 'as found', 'as rebuilt'].entries()) {
@@ -89,7 +88,8 @@ describe.skipIf(noBrowser !== null)('by ear', { timeout: 120_000 }, () => {
         const at1k = level(1000);
         hz.forEach((each, i) => {
           if (each < 20 || each > 20_000) return;
-          worst = Math.max(worst, Math.abs(level(each) - at1k - deviationDb[c]![i]!));
+          const off = level(each) - at1k - deviationDb[c]![i]!;
+          worst = Math.max(worst, Math.abs(off));
         });
       });
     }

@@ -91,8 +91,6 @@ describe.skipIf(noBrowser !== null)('lessons', { timeout: 240_000 }, () => {
     }
     await tabTo(page, 'A', /^All lessons$/);
     await page.keyboard.press('Enter');
-    await page.waitForTimeout(1000);
-    console.log(await page.locator('.lesson-list').innerText());
     await page
       .getByText(/solved with 1 measurement/)
       .nth(7)

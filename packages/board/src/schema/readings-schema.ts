@@ -1,4 +1,17 @@
-import { choice, hasKey, key, list, oneOf, plainNumber, quantity, strict, table, text, type Field } from './fields.ts';
+import {
+  choice,
+  hasKey,
+  key,
+  list,
+  matching,
+  oneOf,
+  plainNumber,
+  quantity,
+  strict,
+  table,
+  text,
+  type Field,
+} from './fields.ts';
 
 /** What an ear can report. */
 export const heardWords = [
@@ -23,6 +36,8 @@ export type Meter =
 /** One round with the meter and the ear. */
 export interface ReadingsEntry {
   readonly state: 'found' | 'rebuilt';
+  /** s since switch-on. */
+  readonly on_for?: number;
   /** Absent: a meter that draws no current and makes no error. */
   readonly meter?: Meter;
   /** V by name: `Q101.collector`, `e2@left`, `Q101.base-Q101.emitter`. */
@@ -102,9 +117,18 @@ const spotKey = key(/^\S.*$/, 'wrong-form', {
 
 const channelKey = key(/^\S+$/, 'wrong-form', { description: 'Name of a channel', examples: ['left'] });
 
+/** Seconds that a time of the bench's clock is. */
+const clock: Readonly<Record<string, number>> = { s: 1, min: 60, h: 3600 };
+
+const onFor: Field<number> = matching(/^\d+(\.\d+)? ?(s|min|h)$/, 'not-a-quantity', {
+  description: 'Time since switch-on; a second round after an hour shows what warmth moves',
+  examples: ['60 min', '1 h'],
+}).transform((time) => Number.parseFloat(time) * (clock[/[a-z]+$/.exec(time)?.[0] ?? 's'] ?? 1));
+
 /** One round with the meter and the ear. */
 export const readings: Field<ReadingsEntry> = strict({
   state: measuredState,
+  on_for: onFor.exactOptional(),
   meter: meter.exactOptional(),
   volts: table(spotKey, quantity('V', { description: 'Voltage', examples: ['2.41 V'] }), {
     description: 'Voltages against gnd, or between two names',

@@ -4,9 +4,6 @@ import { sentences } from './figure-words.ts';
 import type { CurveFigure, Note } from './figure.ts';
 import { logAxis, plainAxis, roundTo125 } from './scales.ts';
 
-/** Pops worth a word in the picture: the highest. */
-const mostNoted = 3;
-
 /** One figure a channel: when and how high; the same scales for all of them. Empty where there is no pop in any. */
 export function popsFigures({ channels }: PopsAnswer): readonly CurveFigure[] {
   const isCalibrated = channels.every(({ hits }) => hits.every(({ uv }) => uv !== null));
@@ -43,8 +40,14 @@ export function popsFigures({ channels }: PopsAnswer): readonly CurveFigure[] {
   }));
 }
 
+/** The highest hit of each kind. */
 function highest({ hits }: ChannelPops, heightOf: (hit: PopHit) => number): readonly PopHit[] {
-  return hits.toSorted((a, b) => heightOf(b) - heightOf(a)).slice(0, mostNoted);
+  const best = new Map<PopHit['kind'], PopHit>();
+  for (const hit of hits) {
+    const known = best.get(hit.kind);
+    if (known === undefined || heightOf(hit) > heightOf(known)) best.set(hit.kind, hit);
+  }
+  return [...best.values()];
 }
 
 function notesOf(channel: ChannelPops, heightOf: (hit: PopHit) => number): readonly Note[] {

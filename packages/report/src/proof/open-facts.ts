@@ -15,11 +15,9 @@ export function notMeasured({ answer, rounds, sheet }: ProofContent): readonly s
   const noise = (['hiss', 'hum', 'pops'] as const).filter((name) => !isRead(name));
   const missing = findings.filter(({ counts, level }) => counts && level === 'not measured');
   return [
-    ...(states.measured === null
-      ? [
-          'Response, gain, balance, crosstalk, overload and distortion: no recording was made; the figures are computed.',
-        ]
-      : ['Crosstalk, overload and distortion, as far as no measured column shows them: computed.']),
+    states.measured?.state === last
+      ? 'Whatever has no figure in the measured columns: it is computed.'
+      : `Response, gain, balance, crosstalk, overload and distortion as ${last}: no recording was made; the figures are computed.`,
     ...(after.some(({ volts }) => volts.length > 0) ? [] : [`Voltages as ${last}: none was read; they are computed.`]),
     ...(noise.length === 0
       ? []

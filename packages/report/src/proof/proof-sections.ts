@@ -19,7 +19,7 @@ export function figureSection(facts: ProofFacts): Html {
     { head: 'what it does', names: true, class: 'refs' },
     ...shown.flatMap((state) =>
       channels.map((channel, c): SheetColumn => ({
-        head: channels.length > 1 ? `${state} ${channel}` : state,
+        ...(channels.length > 1 ? { group: state, head: channel } : { head: state }),
         class: c === 0 ? 'number first' : 'number',
       })),
     ),

@@ -9,6 +9,8 @@ import { sheetStyle } from './sheet-style.ts';
 export interface SheetColumn {
   readonly head: Content;
   readonly class?: string;
+  /** What stands over it and its neighbours of the same group. */
+  readonly group?: string;
   /** Its cells name their rows. */
   readonly names?: true;
 }
@@ -124,12 +126,32 @@ export function sheetTable(
       {},
       raw('\n'),
       caption === undefined ? '' : el('caption', {}, caption),
-      el('thead', {}, el('tr', {}, heads)),
+      el('thead', {}, groupRow(columns), el('tr', {}, heads)),
       el(
         'tbody',
         {},
         rows.map((cells) => el('tr', {}, cells.map(cell))),
       ),
+    ),
+  );
+}
+
+/** Heads over several columns; nothing where no column has one. */
+function groupRow(columns: readonly SheetColumn[]): Content {
+  if (columns.every(({ group }) => group === undefined)) return '';
+  const runs: { group: string | undefined; span: number }[] = [];
+  for (const { group } of columns) {
+    const last = runs.at(-1);
+    if (last !== undefined && last.group === group) last.span += 1;
+    else runs.push({ group, span: 1 });
+  }
+  return el(
+    'tr',
+    {},
+    runs.map(({ group, span }) =>
+      group === undefined
+        ? el('td', { colspan: span })
+        : el('th', { scope: 'colgroup', colspan: span, class: 'over' }, group),
     ),
   );
 }

@@ -11,9 +11,10 @@ export function sheetStyle(paper: 'A4' | 'Letter'): string {
 @page { size: ${paper}; margin: 11mm 14mm 13mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif; color: ${muted.light}; } }
 * { box-sizing: border-box; }
 html { color: ${text.light}; background: #fff; font: 15px/1.42 "Source Sans 3", "Liberation Sans", Arial, Helvetica, sans-serif; font-variant-numeric: tabular-nums lining-nums; }
-body { margin: 0 auto; max-width: 184mm; padding: 16px; }
+body { margin: 0 auto; max-width: 940px; padding: 16px; }
 p, h1, h2, ul, dl, dd, figure { margin: 0; }
-.running { display: flex; justify-content: space-between; gap: 24px; padding-bottom: 3px; border-bottom: 1px solid ${text.light}; font-size: 13px; color: ${muted.light}; }
+.running { font-size: 13px; color: ${muted.light}; }
+.running div { display: flex; justify-content: space-between; gap: 24px; padding-bottom: 3px; border-bottom: 1px solid ${text.light}; }
 .masthead { display: grid; grid-template-columns: 1fr auto; gap: 2px 24px; padding: 10px 0 8px; }
 h1 { font-size: 24px; line-height: 1.2; font-weight: 600; }
 h2 { margin: 14px 0 3px; font-size: 15px; font-weight: 600; }
@@ -47,6 +48,7 @@ tr, li, .finding, .pair { break-inside: avoid; }
 h2 { break-after: avoid; }
 .number { text-align: right; white-space: nowrap; }
 .first { padding-left: 14px; }
+.over { padding-left: 14px; text-align: right; }
 .rest { width: 40%; }
 .refs { white-space: nowrap; }
 .hash { vertical-align: baseline; font: 10.5px/1.3 "DejaVu Sans Mono", Menlo, Consolas, monospace; overflow-wrap: anywhere; }
@@ -64,7 +66,7 @@ ul { padding-left: 16px; }
   html { color: #000; font-size: 8.4pt; line-height: 1.28; }
   body { display: table; width: 100%; max-width: none; padding: 0; }
   .running { display: table-header-group; break-inside: avoid; font-size: 8pt; color: #000; }
-  .running div { display: flex; justify-content: space-between; padding-bottom: 2px; border-bottom: 1px solid #000; margin-bottom: 2mm; }
+  .running div { margin-bottom: 2mm; border-bottom-color: #000; }
   main { display: table-row-group; }
   h1 { font-size: 15pt; }
   h2 { font-size: 9.6pt; margin-top: 2.4mm; }

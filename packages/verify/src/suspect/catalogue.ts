@@ -32,8 +32,8 @@ export interface CatalogueRequest {
   readonly spots: readonly Spot[];
   readonly matched: readonly (readonly string[])[];
   readonly priors: Priors;
-  /** Gains are read, and not only looked forward to. */
-  readonly gainsRead: boolean;
+  /** Those of the spots that are read; the others are only looked forward to, and predicted less closely. */
+  readonly read: readonly Spot[];
 }
 
 /** dB below the healthy gain where noise and pick-up are all that is left: common practice, no source. */
@@ -59,13 +59,21 @@ export function* catalogueSteps(request: CatalogueRequest): Steps<Catalogue | nu
   if (!solved.ok) return null;
   const twins = haveTwins(circuit);
   const spots = twins ? closedSpots(request.spots, circuit) : request.spots;
+  const asked = new Set(
+    (twins ? closedSpots(request.read, circuit) : request.read).map((spot) => JSON.stringify(spot)),
+  );
+  const read = spots.map((spot) => asked.has(JSON.stringify(spot)));
   const loose = looseSpread(circuit, matched);
-  const open: PredictionSetting = { source, spots, loose, gainFloor: null, gainMoves: null };
+  const open: PredictionSetting = { source, spots, loose, gainFloor: null, read, gainMoves: null };
   const first = predictStage(solved.value, open);
   if (first === null) return null;
   const gainFloor = first.mean.map((value, s) => (spots[s]?.kind === 'gain' ? value - silence : -Infinity));
   const healthy = predictStage(solved.value, { ...open, gainFloor }) ?? first;
-  const setting = { ...open, gainFloor, gainMoves: request.gainsRead ? null : healthy.moves };
+  const setting = {
+    ...open,
+    gainFloor,
+    gainMoves: request.read.some(({ kind }) => kind === 'gain') ? null : healthy.moves,
+  };
   const hypotheses = hypothesesOf(circuit, priors);
   const mirror = twins ? mirrorOf(setting, circuit) : null;
   const known = new Map<string, Entry>();

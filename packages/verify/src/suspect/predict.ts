@@ -23,12 +23,14 @@ export interface PredictionSetting {
   readonly loose: LooseSpread;
   /** dB by spot below which nothing is told apart any more; nothing at voltage spots. */
   readonly gainFloor: Float64Array | null;
+  /** By spot whether it is read, and not only looked forward to. */
+  readonly read: readonly boolean[];
   /** How healthy parts move the gains, taken over where no gain is read and only what to measure next leans on them; null: solved anew. */
   readonly gainMoves: Float32Array | null;
 }
 
-/** Share of a voltage that a meter may take away before its load is solved with all bends. */
-const lightLoad = 0.03;
+/** Share of a voltage that a meter may take away before its load is solved with all bends: where it is read, and where it only may be. */
+const lightLoad = { read: 0.03, unread: 0.5 };
 
 /** dB by which readings differ that are noise and pick-up alone. */
 const nothingSigma = 3;
@@ -41,7 +43,7 @@ export function predict(circuit: Circuit, setting: PredictionSetting): Predictio
 
 export function predictStage(
   stage: Stage,
-  { spots, loose, gainFloor, gainMoves }: PredictionSetting,
+  { spots, loose, gainFloor, read, gainMoves }: PredictionSetting,
 ): Prediction | null {
   const { network, small, point } = stage;
   const frequencies = [...new Set(spots.flatMap((spot) => (spot.kind === 'gain' ? [spot.hz] : [])))];
@@ -68,7 +70,7 @@ export function predictStage(
     if (spot.kind === 'volts') {
       const ohms = meterOhms(spot.meter);
       const taken = moves.ohms[s]! / (ohms + moves.ohms[s]!);
-      if (Math.abs(taken) <= lightLoad) {
+      if (Math.abs(taken) <= (read[s] === true ? lightLoad.read : lightLoad.unread)) {
         write(s, moves.volts[s]! * (1 - taken), moves.voltsMoves, s, 1 - taken);
         continue;
       }

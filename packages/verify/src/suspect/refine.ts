@@ -17,6 +17,9 @@ const near = 0.3;
 /** Standard deviations between two cases up to which a straight line from one to the other is near enough. */
 const shortStride = 3;
 
+/** ln of the likelihood that no closer fit makes up for: what a straight line has been seen to lose is 70. */
+const hopeless = 100;
+
 /** Hypotheses whose fit is looked at. */
 const candidates = 12;
 
@@ -36,7 +39,8 @@ export function refined(
   const fitted = catalogue.entries.flatMap(({ runs }, n) => (runs.some((run) => run.values.length > 1) ? [n] : []));
   for (;;) {
     const leading = fitted.toSorted((a, b) => logOf(b) - logOf(a)).slice(0, candidates);
-    const next = leading.find((n) => found[n] === null);
+    const best = Math.max(...weighed.map((_, n) => logOf(n)));
+    const next = leading.find((n) => found[n] === null && logOf(n) > best - hopeless);
     if (next === undefined) return found;
     found[next] = refinedEntry(catalogue, weigher, values, catalogue.entries[next]!, weighed[next]!);
   }

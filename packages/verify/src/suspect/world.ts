@@ -70,8 +70,7 @@ export function* worldSteps(
   rails: readonly OffRail[],
 ): Steps<World | null> {
   const priors = { ...usualPriors, ...suspecting?.priors };
-  const gainsRead = evidence.spots.some(({ kind }) => kind === 'gain');
-  const catalogue = yield* catalogueSteps({ circuit, source, spots, matched, priors, gainsRead });
+  const catalogue = yield* catalogueSteps({ circuit, source, spots, matched, priors, read: evidence.spots });
   if (catalogue === null) return null;
   const { readings, shared, values } = readingsIn(catalogue, evidence.told);
   const own = weigher(catalogue, readings, shared);

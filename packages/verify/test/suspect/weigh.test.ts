@@ -30,7 +30,7 @@ function catalogueOf(): Catalogue {
     spots,
     matched: [],
     priors: usualPriors,
-    gainsRead: false,
+    read: spots,
   };
   const found = atOnce(catalogueSteps(request));
   if (found === null) throw new Error('no catalogue');

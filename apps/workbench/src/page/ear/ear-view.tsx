@@ -90,7 +90,7 @@ function Controls({ player }: { readonly player: Player }): JSX.Element {
   return (
     <section class="ear-controls">
       <VoiceChoice player={player} />
-      <p class="facts">{heard === undefined ? words.noiseOf : words.matched(db(heard.matchDb))}</p>
+      {heard !== undefined && <p class="facts">{words.matched(db(heard.matchDb))}</p>}
       <Noise player={player} />
       <label class="ear-volume">
         {words.volume}
@@ -164,8 +164,9 @@ function Noise({ player }: { readonly player: Player }): JSX.Element {
         );
       })}
       <p class="facts">
-        {channels.length > 0 &&
-          `${words.noiseIs(worst(channels.map(({ hissDb }) => hissDb)), hums.length === 0 ? null : worst(hums))} `}
+        {channels.length === 0
+          ? `${words.noiseOf} `
+          : `${words.noiseIs(worst(channels.map(({ hissDb }) => hissDb)), hums.length === 0 ? null : worst(hums))} `}
         {words.noiseHelp}
       </p>
     </fieldset>

@@ -2,7 +2,7 @@
 export const words = {
   title: 'By ear',
   intro:
-    'Play a record or file of your own as this board would change it. Each state is brought to the same loudness, so that only the colour differs.',
+    'Play a file of your own as this board would change it. Each state is brought to the same loudness, so that only the colour differs.',
   file: 'A sound file of yours',
   stays: 'It stays in this page and is not sent anywhere.',
   reading: 'reading …',

@@ -26,6 +26,7 @@ export function lessonsStore({ server, bench }: Session, { teach }: Teaching): L
   let last: Promise<unknown> = Promise.resolve();
 
   async function fetchRecord(): Promise<void> {
+    if (bench.list.peek() === null) await bench.fetch();
     const isThere = bench.list.peek()?.files.some(({ path }) => path === recordPath) === true;
     const reply = isThere ? await server.read(recordPath) : null;
     base = reply?.ok === true ? reply.value : null;

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { SheetField, SheetRow } from '../../contract/compute.ts';
+import { Later } from '../parts/later.tsx';
 import { useSession } from '../parts/session-context.ts';
 import { words } from '../words.ts';
 import { Field } from './field.tsx';
@@ -9,6 +10,8 @@ import { rowId } from './row-id.ts';
 type Group = keyof typeof words.group;
 
 const groups: readonly Group[] = ['fit', 'pulled', 'why'];
+
+const loadFitting = async () => (await import('../fitting/fitting-view.tsx')).FittingView;
 
 /** The open part of a row: what is fitted, what was pulled, why; and the row's own care. */
 export function RowInHand({ row }: { row: SheetRow }): JSX.Element {
@@ -39,6 +42,7 @@ export function RowInHand({ row }: { row: SheetRow }): JSX.Element {
           fields={row.fields.filter(({ path }) => path.split('.')[0] === group)}
         />
       ))}
+      <Later load={loadFitting} row={row} />
       {keepsCharge(row) && <p class="caution">{words.caution.charge}</p>}
       <div class="acts">
         <button type="button" class="quiet" onClick={close}>

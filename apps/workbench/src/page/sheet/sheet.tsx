@@ -7,6 +7,7 @@ import { HeadLine } from './head-line.tsx';
 import { NumbersTable } from './numbers-table.tsx';
 import { Plates } from './plates.tsx';
 import { PositionTable } from './position-table.tsx';
+import { StageSection } from './stage-section.tsx';
 import { Trouble } from './trouble.tsx';
 
 /** The job as a sheet: verdict and findings, figures and numbers, the table of positions, what not to forget. */
@@ -30,6 +31,7 @@ export function Sheet(): JSX.Element {
             <Plates view={view} />
             <NumbersTable view={view} />
           </div>
+          <StageSection view={view} />
           {view.head !== null && <PositionTable view={view} />}
           <Care view={view} />
         </>

@@ -4,7 +4,8 @@ import type { Compute, DragRequest, LiveCurves } from '../../contract/compute.ts
 /** A value under the hand, and what the board does with it. */
 export interface Move {
   readonly refs: readonly string[];
-  readonly value: number;
+  /** Null where not a value is moved but another part is tried. */
+  readonly value: number | null;
   readonly live: LiveCurves | null;
 }
 
@@ -13,6 +14,8 @@ export interface Hand {
   readonly move: ReadonlySignal<Move | null>;
   readonly isMoving: ReadonlySignal<boolean>;
   drag(request: DragRequest): void;
+  /** What is computed already. */
+  show(move: Move): void;
   /** What was moved is let go or has become a text. */
   rest(): void;
 }
@@ -29,7 +32,7 @@ export function createHand({ quick, slow }: { readonly quick: Compute; readonly 
       const request: DragRequest = waiting;
       waiting = null;
       const { live } = await quick.drag(request);
-      if (move.peek() !== null) move.value = { refs: request.refs, value: request.value, live };
+      if (move.peek()?.refs === request.refs) move.value = { refs: request.refs, value: request.value, live };
     }
     isAsking = false;
   }
@@ -38,12 +41,16 @@ export function createHand({ quick, slow }: { readonly quick: Compute; readonly 
     move,
     isMoving: computed(() => move.value !== null),
     drag(request) {
-      if (move.peek() === null) {
-        move.value = { refs: request.refs, value: request.value, live: null };
-        void slow.overtake(request.revision);
-      }
+      const before = move.peek();
+      if (before === null) void slow.overtake(request.revision);
+      if (before?.refs !== request.refs)
+        move.value = { refs: request.refs, value: request.value, live: before?.live ?? null };
       waiting = request;
       if (!isAsking) void ask();
+    },
+    show(shown) {
+      waiting = null;
+      move.value = shown;
     },
     rest() {
       waiting = null;
