@@ -21,6 +21,7 @@ const validatorOf = (name: string): ((value: unknown) => readonly string[]) => {
 };
 const board = validatorOf('board');
 const job = validatorOf('job');
+const shop = validatorOf('shop');
 
 describe('the JSON Schemas, by an independent validator', () => {
   it.each([
@@ -33,6 +34,10 @@ describe('the JSON Schemas, by an independent validator', () => {
 
   it.each([...filesIn('seeds/jobs', '.job.yaml'), 'apps/cli/templates/job.yaml'])('accept %s', (path) => {
     expect(job(yamlOf(path))).toEqual([]);
+  });
+
+  it('accept seeds/shop.yaml', () => {
+    expect(shop(yamlOf('seeds/shop.yaml'))).toEqual([]);
   });
 
   // The rest of the faults lie in how parts hang together, which no schema of a file sees.

@@ -111,7 +111,7 @@ describe('proof', { timeout: 120_000 }, () => {
     writeFileSync(file('forged.html'), forged);
     const told = await runLong('proof', '--verify', file('forged.html'));
     expect(told.status).toBe(1);
-    expect(told.out).toMatch(/Figure rebuilt L 20 Hz: the sheet has \+0\.01, computed is −/);
+    expect(told.out).toMatch(/Figure rebuilt L 20 Hz: the sheet has \+0\.01, computed is \+0\.21\./);
   });
 
   it('tells an input that changed since, and what came of it', async () => {

@@ -52,6 +52,6 @@ function warmLines(warm: readonly WarmUp[], options: PageOptions): readonly stri
   ];
 }
 
-function time(seconds: number): string {
+export function time(seconds: number): string {
   return seconds >= 60 ? `${decimals(seconds / 60, 0)} min` : `${decimals(seconds, 0)} s`;
 }

@@ -29,7 +29,7 @@ function verdict(
   const rest = `${percent(nothingWrong)} that nothing is wrong`;
   const words =
     answer === 'no single fault'
-      ? `No single fault explains these readings. The likeliest pair: ${first === undefined ? 'none found' : faultsText(first)}.`
+      ? noSingle(first, read)
       : answer === 'nothing wrong'
         ? `Nothing wrong in these readings: ${percent(nothingWrong)}.`
         : `Suspected first: ${first === undefined ? 'nobody' : `${faultsText(first)}, ${percent(first.probability)}`}; ${rest}.`;
@@ -46,6 +46,18 @@ function verdict(
       width,
     ),
   ];
+}
+
+/** Chance below which no pair is an explanation either. */
+const leastChance = 1e-3;
+
+function noSingle(first: Suspect | undefined, read: readonly ReadAgainst[]): string {
+  const words = 'No single fault explains these readings';
+  if (first !== undefined && first.chance >= leastChance) return `${words}. The likeliest pair: ${faultsText(first)}.`;
+  const off = ({ measured, normal, sigma }: ReadAgainst): number => Math.abs(measured - normal) / sigma;
+  const furthest = read.toSorted((a, b) => off(b) - off(a))[0]?.name ?? '';
+  const nearest = first === undefined ? '' : ` Nearest: ${faultsText(first)}.`;
+  return `${words}, and no pair that was tried. Take them again, ${furthest} first.${nearest}`;
 }
 
 const suspectColumns: readonly Column[] = [

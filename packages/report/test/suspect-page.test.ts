@@ -86,6 +86,13 @@ describe('the page of suspects', () => {
     expect(words.replaceAll('\n', ' ')).toContain(
       'No single fault explains these readings. The likeliest pair: C101 leaky (91 kΩ) and Q101 low hFE (hFE 31).',
     );
+    const unlikely = suspectPage(
+      { ...answer, answer: 'no single fault', suspects: [{ ...pair, chance: 1e-9 }] },
+      options,
+    );
+    expect(unlikely.replaceAll('\n', ' ')).toContain(
+      'and no pair that was tried. Take them again, c1@left first. Nearest: C101',
+    );
     const rails = [{ rail: 'vcc', volts: 19, expected: 26, advice: 'correct vcc first' }];
     expect(suspectPage({ ...answer, rails }, options)).toContain(
       'correct vcc first: it reads 19.0 V in place of 26.0 V.',

@@ -9,7 +9,7 @@ export type Version = string;
 export interface FileEntry {
   /** Relative to the folder, with `/`. */
   readonly path: string;
-  readonly kind: 'job' | 'board' | 'drawer' | 'types' | 'other';
+  readonly kind: 'job' | 'board' | 'drawer' | 'types' | 'shop' | 'other';
   readonly version: Version;
   /** ISO 8601. */
   readonly modified: string;

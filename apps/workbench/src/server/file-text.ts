@@ -40,5 +40,6 @@ export function kindOf(path: string, bytes: Buffer): FileEntry['kind'] {
   const text = bytes.toString('utf8').replace(/^\uFEFF/, '');
   if (/\.csv$/i.test(path)) return /^"?stock"?\s*[,;]/i.test(text) ? 'drawer' : 'other';
   if (/^job\s*:/m.test(text)) return 'job';
-  return /^board\s*:/m.test(text) ? 'board' : 'other';
+  if (/^board\s*:/m.test(text)) return 'board';
+  return /^shop\s*:/m.test(text) ? 'shop' : 'other';
 }

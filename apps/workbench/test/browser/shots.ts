@@ -35,6 +35,22 @@ const views: readonly View[] = [
       await page.locator('.cm-content').first().waitFor();
     },
   },
+  {
+    name: 'ear',
+    async reach(page) {
+      await page.getByRole('link', { name: 'By ear', exact: true }).click();
+      await page.getByLabel('A sound file of yours').waitFor();
+    },
+  },
+  {
+    name: 'lesson',
+    async reach(page) {
+      await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+      await page.getByRole('link', { name: 'One capacitor, two jobs' }).click();
+      await page.getByRole('button', { name: 'Show the answer' }).click();
+      await page.getByRole('combobox').waitFor();
+    },
+  },
 ];
 
 /** ms until figures and verdicts that come late have come. */

@@ -163,6 +163,7 @@ describe('the list', () => {
       'jobs/old.yaml': 'title: x\njob: 1\nboard: ../boards/b.yml\n',
       'left.csv': 'hz,db\n',
       'shop.types.yaml': 'HN-A: { kind: npn }\n',
+      'shop.yaml': 'shop: 1\nname: Bench\n',
       'words.yaml': 'hello: there\n',
     };
     for (const [path, text] of Object.entries(files)) await bench.put(path, text);
@@ -176,6 +177,7 @@ describe('the list', () => {
       [JOB, 'job'],
       ['left.csv', 'other'],
       ['shop.types.yaml', 'types'],
+      ['shop.yaml', 'shop'],
       ['words.yaml', 'other'],
     ]);
     for (const { path, version, modified } of told) {

@@ -73,7 +73,7 @@ function moved(db: number): string {
 }
 
 /** 1, 2 or 5 times a power of ten, at or above. */
-export function roundStep(least: number): number {
+function roundStep(least: number): number {
   const power = 10 ** Math.floor(Math.log10(least));
   return [1, 2, 5, 10].map((digit) => digit * power).find((step) => step >= least * (1 - 1e-9)) ?? least;
 }

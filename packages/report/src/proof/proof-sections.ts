@@ -119,11 +119,11 @@ function readingTable(readings: ProofFacts['readings'], meters: readonly string[
   return sheetTable(
     { label: 'Readings', caption: `Read on the bench${by}` },
     columns,
-    readings.map(({ state, what, unit, predicted, read, off }) => [
+    readings.map(({ when, what, unit, predicted, read, off }) => [
       { text: what },
-      { text: state },
-      { text: predicted, figure: `computed ${state} ${what}` },
-      { text: read, figure: `read ${state} ${what}` },
+      { text: when },
+      { text: predicted, figure: `computed ${when} ${what}` },
+      { text: read, figure: `read ${when} ${what}` },
       { text: off },
       { text: unit },
     ]),

@@ -2,11 +2,13 @@ import type { Readings } from '@curvewright/board';
 import { printQuantity } from '@curvewright/quantity';
 import type { CheckAnswer, ComparedReading, ComparedRound, VoltageChart } from '@curvewright/verify';
 import { decimals, none, quantity, signed, volts } from '../numbers.ts';
+import { time } from '../readings-lines.ts';
 import { channelLetter } from '../states-shown.ts';
 
 /** Something that was read, beside what is computed for it. */
 export interface ReadingFact {
-  readonly state: Readings['state'];
+  /** `found`, or `found, on for 10 min`. */
+  readonly when: string;
   readonly what: string;
   readonly unit: string;
   readonly predicted: string;
@@ -25,7 +27,7 @@ export interface VoltageFact {
 /** What was read, round by round: volts and ohms, then hiss, hum and pops. */
 export function readingFacts(rounds: readonly ComparedRound[], answer: CheckAnswer): readonly ReadingFact[] {
   return rounds.flatMap(({ round, readings }) => [
-    ...readings.map((reading) => meterFact(round.state, reading)),
+    ...readings.map((reading) => meterFact(whenOf(round), reading)),
     ...levelFacts(round, answer),
   ]);
 }
@@ -52,18 +54,23 @@ export function heardWords(rounds: readonly ComparedRound[]): readonly string[] 
   );
 }
 
-function meterFact(state: Readings['state'], { name, unit, read, predicted }: ComparedReading): ReadingFact {
+function whenOf({ state, onFor }: Readings): string {
+  return onFor === undefined ? state : `${state}, on for ${time(onFor)}`;
+}
+
+function meterFact(when: string, { name, unit, read, predicted }: ComparedReading): ReadingFact {
   const print = (value: number): string => (unit === 'V' ? volts(value) : quantity(value, 'Ω').replace(/ ?Ω$/, ''));
   const isNumber = predicted !== null && Number.isFinite(predicted);
   return {
-    ...{ state, what: name, unit, read: print(read) },
+    ...{ when, what: name, unit, read: print(read) },
     predicted: predicted === null ? none : isNumber ? print(predicted) : 'open',
     off: isNumber && predicted !== 0 ? `${signed((100 * (read - predicted)) / Math.abs(predicted), 1)} %` : none,
   };
 }
 
-function levelFacts({ state, hiss = {}, hum = {}, pops = {} }: Readings, answer: CheckAnswer): readonly ReadingFact[] {
-  const computed = answer.states[state]?.channels ?? [];
+function levelFacts(round: Readings, answer: CheckAnswer): readonly ReadingFact[] {
+  const { hiss = {}, hum = {}, pops = {} } = round;
+  const computed = answer.states[round.state]?.channels ?? [];
   const of = (name: string): (typeof computed)[number] | undefined => computed.find((each) => each.name === name);
   const fact = (
     what: string,
@@ -72,7 +79,7 @@ function levelFacts({ state, hiss = {}, hum = {}, pops = {} }: Readings, answer:
     predicted: number | null | undefined,
     count: number,
   ): ReadingFact => ({
-    ...{ state, what, unit, read: decimals(read, count) },
+    ...{ when: whenOf(round), what, unit, read: decimals(read, count) },
     predicted: decimals(predicted ?? NaN, count),
     off: predicted === undefined || predicted === null ? none : signed(read - predicted, count),
   });

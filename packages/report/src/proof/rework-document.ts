@@ -124,7 +124,7 @@ function purchaseSection({ purchase, purchaseTotal }: ReworkSheet): Content {
     sheetTable(
       { label: 'Purchase' },
       heads.map((head, n) => (n === 0 ? { head, names: true } : n < 3 ? { head } : { head, class: 'number' })),
-      [...purchase.map(row), ['', 'total', '', '', '', '', '', money(purchaseTotal)]].map((cells) =>
+      [...purchase.map(row), ['total', '', '', '', '', '', '', money(purchaseTotal)]].map((cells) =>
         cells.map((text) => ({ text })),
       ),
     ),

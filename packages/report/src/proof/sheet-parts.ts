@@ -119,8 +119,8 @@ export function sheetTable(
     head === '' ? el('td', { class: standing }) : el('th', { scope: 'col', class: standing }, head),
   );
   return el(
-    'div',
-    { class: 'wide', tabindex: 0, role: 'region', 'aria-label': label },
+    'section',
+    { class: 'wide', tabindex: 0, 'aria-label': label },
     el(
       'table',
       {},

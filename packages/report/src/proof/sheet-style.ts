@@ -61,6 +61,8 @@ ul { padding-left: 16px; }
 @media (max-width: 640px) {
   .pair, .masthead, .beside { display: block; }
   .shop { text-align: left; }
+  .wide table { min-width: 600px; }
+  .pair table { min-width: 0; }
 }
 @media print {
   html { color: #000; font-size: 8.4pt; line-height: 1.28; }

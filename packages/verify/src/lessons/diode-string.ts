@@ -94,7 +94,7 @@ function across({ stage }: Probe, { leads: { anode = '', cathode = '' } }: Diode
 }
 
 function currentThrough({ stage }: Probe, ref: string): number {
-  return deviceCurrents(stage.network, stage.point, ref)['anode'] ?? 0;
+  return deviceCurrents(stage.network, stage.point, ref).anode ?? 0;
 }
 
 /** kT/q at 25 °C, in V for ten times the current. */

@@ -33,7 +33,7 @@ export function isBipolar(part: Part): part is Bipolar {
 }
 
 /** The part with this many times its hFE at every current. */
-export function withGainTimes(part: Part, times: number): Part {
+function withGainTimes(part: Part, times: number): Part {
   if (!isBipolar(part)) return part;
   const hFE = part.type.hFE.map((point) => ({ ...point, value: point.value * times }));
   return { ...part, type: { ...part.type, hFE } };

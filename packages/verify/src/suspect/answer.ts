@@ -20,7 +20,7 @@ export interface SuspectAnswer {
   readonly suspects: readonly Suspect[];
   /** Each part with all that it is suspected of together, the likeliest first. */
   readonly parts: readonly { readonly ref: string; readonly probability: number }[];
-  /** Suspects that these readings cannot tell apart: their designators. */
+  /** Suspects that these readings cannot tell apart: their designators, of a pair `R107 and Q104`. */
   readonly ties: readonly (readonly string[])[];
   readonly next: readonly NextStep[];
   /** Faults that would leave a board without a computable bias, and are not weighed. */

@@ -37,7 +37,7 @@ export interface CatalogueRequest {
 }
 
 /** dB below the healthy gain where noise and pick-up are all that is left: common practice, no source. */
-const silence = 60;
+export const silence = 60;
 
 /** Every single fault of a board that is known by its kind. */
 function hypothesesOf(circuit: Circuit, priors: Priors): readonly Hypothesis[] {

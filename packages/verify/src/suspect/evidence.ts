@@ -1,5 +1,5 @@
 import type { Job, Readings } from '@curvewright/board';
-import type { Catalogue } from './catalogue.ts';
+import { silence, type Catalogue } from './catalogue.ts';
 import type { Reading, SharedError } from './covariance.ts';
 import type { Heard } from './heard.ts';
 import { openOhms, usualMeter, type BenchMeter, type Spot } from './spot.ts';
@@ -175,7 +175,14 @@ export function readingsIn(
       among.readings.push(n);
     }
     const placed = terms.map(({ spot, factor }) => ({ spot: places.get(JSON.stringify(spot))!, factor }));
-    values[n] = unit === 'Ω' ? Math.log(Math.min(Math.max(measured, 1e-3), openOhms)) : measured;
+    const [{ spot, factor }, ...others] = placed as [(typeof placed)[number], ...typeof placed];
+    const floor = catalogue.setting.gainFloor?.[spot] ?? -Infinity;
+    values[n] =
+      unit === 'Ω'
+        ? Math.log(Math.min(Math.max(measured, 1e-3), openOhms))
+        : others.length === 0 && factor === 1
+          ? Math.max(measured, floor)
+          : Math.min(Math.max(measured, -silence), silence);
     return { terms: placed, ...(sigma !== undefined && { sigma }) };
   });
   return { readings, shared: [...shared.values()], values };

@@ -1,5 +1,5 @@
 import type { Circuit, Resistor } from '@curvewright/board';
-import { coldResistances, unknownOf, valueMoves, type Source, type Unknown } from '@curvewright/network';
+import { coldResistances, nodeVolts, unknownOf, valueMoves, type Source, type Unknown } from '@curvewright/network';
 import { gainReader } from '../gain-reader.ts';
 import { humLevels } from '../hum.ts';
 import { solveStage, varyStage, type Stage } from '../stage.ts';
@@ -75,9 +75,12 @@ export function predictStage(
         continue;
       }
       const loaded = varyStage(stage, withMeter(stage.circuit, spot.nodes, spot.meter));
-      const heavy = loaded && valueMoves(loaded.network, loaded.point, nothing(loaded), [pairs[s]!], loose.values);
-      if (!heavy) return null;
-      write(s, heavy.volts[0]!, heavy.voltsMoves, 0, 1);
+      if (loaded === null) return null;
+      const [first, second] = spot.nodes.map((node) =>
+        loaded.network.nodes.has(node) ? nodeVolts(loaded.network, loaded.point, node) : 0,
+      );
+      // How healthy parts move it is wanted to a tenth, and the divider gives that.
+      write(s, first! - second!, moves.voltsMoves, s, 1 - taken);
       continue;
     }
     if (spot.kind !== 'gain') continue;
@@ -159,10 +162,6 @@ function pairOf({ network }: Stage, nodes: readonly [string, string]): readonly 
     node === 'gnd' || network.nodes.has(node) ? unknownOf(network, node) : null,
   );
   return first === undefined || second === undefined || first === null || second === null ? nowhere : [first, second];
-}
-
-function nothing({ small }: Stage): Parameters<typeof valueMoves>[2] {
-  return { small, frequencies: new Float64Array(0), withMoves: false };
 }
 
 export function withMeter(circuit: Circuit, nodes: readonly [string, string], meter: BenchMeter): Circuit {

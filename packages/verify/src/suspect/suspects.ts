@@ -45,7 +45,8 @@ export function* suspectSteps(request: SuspectRequest): Steps<Outcome<SuspectAns
   const next = nextSteps({
     catalogue: leading.catalogue,
     values: leading.values,
-    beliefs: leading.beliefs,
+    // Where no single fault explains, the board is not healthy either.
+    beliefs: explained ? leading.beliefs : { ...leading.beliefs, healthy: { log: -Infinity, square: Infinity } },
     evidence,
     minutes: suspecting?.minutes ?? {},
   });

@@ -69,6 +69,6 @@ export function tiesOf({ weigher: own }: World, suspects: readonly Candidate[]):
     else group.push(each);
   }
   return groups
-    .map((group) => [...new Set(group.flatMap(({ faults }) => faults.map(({ ref }) => ref)))])
+    .map((group) => [...new Set(group.map(({ faults }) => faults.map(({ ref }) => ref).join(' and ')))])
     .filter((refs) => refs.length > 1);
 }

@@ -29,7 +29,6 @@ export function StagePlate({ svg, parts, chosen, choose }: StagePlateProps): JSX
       group.setAttribute('role', 'button');
       group.setAttribute('tabindex', group === stop ? '0' : '-1');
       group.setAttribute('aria-pressed', String(chosenNow));
-      group.setAttribute('aria-label', group.querySelector('title')?.textContent ?? '');
       group.classList.toggle('is-chosen', chosenNow);
     }
   }, [svg, parts, chosen]);

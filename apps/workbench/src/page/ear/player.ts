@@ -41,7 +41,7 @@ export interface Player {
 const largest = 100;
 
 /** dB: one can always turn it up. */
-export const quiet = -40;
+const quiet = -40;
 
 export function createPlayer(): Player {
   const loaded = signal<Loaded | null>(null);

@@ -1,7 +1,7 @@
 /** What of JSON Schema the files' schemas use. */
 export interface Schema {
   readonly description?: string;
-  readonly type?: string;
+  readonly type?: string | readonly string[];
   readonly properties?: Readonly<Record<string, Schema>>;
   readonly additionalProperties?: Schema | boolean;
   readonly propertyNames?: Schema;

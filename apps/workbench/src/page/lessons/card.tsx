@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { CardPage } from '@curvewright/report';
+import './card.css';
 import { words } from './words.ts';
 
 interface CardProps {

@@ -1,23 +1,14 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { lessonTitles } from '@curvewright/report';
-import { lessonIds, type LessonId } from '@curvewright/verify';
-import type { TextOf } from '../../contract/compute.ts';
+import { lessonIds } from '@curvewright/verify';
 import { Trouble } from '../sheet/trouble.tsx';
 import { fragmentOf } from '../store/route.ts';
+import type { LessonProps } from './lesson-props.ts';
 import { LessonSteps } from './lesson-steps.tsx';
-import type { LessonsStore } from './lessons-store.ts';
 import { Prose } from './prose.tsx';
 import { useAnswer } from './use-answer.ts';
 import { words } from './words.ts';
-
-export interface LessonProps {
-  readonly store: LessonsStore;
-  /** Of the file in view. */
-  readonly path: string;
-  readonly board: TextOf;
-  readonly id: LessonId;
-}
 
 /** One lesson on one board, or which boards have it. */
 export function LessonSheet(props: LessonProps): JSX.Element {

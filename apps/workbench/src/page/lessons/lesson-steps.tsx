@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Lesson } from '@curvewright/report';
 import { Card } from './card.tsx';
-import type { LessonProps } from './lesson-sheet.tsx';
+import type { LessonProps } from './lesson-props.ts';
 import { LessonWords } from './lesson-words.tsx';
 import { MarkControl } from './mark-control.tsx';
 import { answerText, isRight, levelText, markText } from './mark-text.ts';

@@ -19,7 +19,7 @@ export interface LessonsStore {
   boardsWith(lesson: LessonId, but: string): Promise<readonly string[]>;
 }
 
-export function lessonsStore({ server, bench }: Session, { teach }: Teaching): LessonsStore {
+export function lessonsStore({ server, bench }: Session, teaching: Teaching): LessonsStore {
   const record = signal<readonly Done[] | null>(null);
   const trouble = signal<string | null>(null);
   let base: FileText | null = null;
@@ -38,14 +38,14 @@ export function lessonsStore({ server, bench }: Session, { teach }: Teaching): L
     const reply = await server.read(path);
     if (!reply.ok) return [];
     const { text } = reply.value;
-    const outcome = await teach({ kind: 'offers', board: { path, text }, lesson: 'leg', ref: null });
+    const outcome = await teaching.teach({ kind: 'offers', board: { path, text }, lesson: 'leg', ref: null });
     return outcome.ok ? outcome.answer : [];
   }
 
   return {
     record,
     trouble,
-    ask: (kind, board, lesson, ref = null) => teach({ kind, board, lesson, ref }),
+    ask: (kind, board, lesson, ref = null) => teaching.teach({ kind, board, lesson, ref }),
     async keep(done) {
       const others = (record.peek() ?? []).filter(
         ({ lesson, board }) => lesson !== done.lesson || board !== done.board,
