@@ -28,6 +28,8 @@ export function readRecording(file: string): Outcome<Wav> {
 export interface OpenRecording {
   readonly header: WavHeader;
   readonly source: ByteSource;
+  /** Fills an array with the bytes from `at`, so that long files leave no litter; returns how many there were. */
+  readonly readInto: (at: number, bytes: Uint8Array) => number;
   readonly close: () => void;
 }
 
@@ -43,14 +45,15 @@ export function openRecording(file: string): Outcome<OpenRecording> {
   const close = (): void => {
     closeSync(handle);
   };
+  const readInto = (at: number, bytes: Uint8Array): number => readSync(handle, bytes, 0, bytes.length, at);
   const read = (at: number, wanted: number): Uint8Array => {
     const bytes = new Uint8Array(Math.max(0, Math.min(wanted, length - at)));
-    return bytes.subarray(0, readSync(handle, bytes, 0, bytes.length, at));
+    return bytes.subarray(0, readInto(at, bytes));
   };
   const source = { length, read };
   try {
     const header = wavHeader(source);
-    if (header.ok) return { ok: true, value: { header: header.value, source, close } };
+    if (header.ok) return { ok: true, value: { header: header.value, source, readInto, close } };
     close();
     return noRecording(file, header.error);
   } catch (trouble) {

@@ -1,7 +1,8 @@
 import { setImmediate } from 'node:timers/promises';
 import type { Outcome } from '@curvewright/board';
-import { decodeFrames, popDetector, type ByteSource, type Pops, type WavHeader } from '@curvewright/capture';
+import { decodeFrames, popDetector, type Pops, type WavHeader } from '@curvewright/capture';
 import { reasonOf, unreadable } from './files.ts';
+import type { OpenRecording } from './recording.ts';
 
 /** What every channel of a recording has, as far as it was read. */
 export interface Scan {
@@ -11,13 +12,13 @@ export interface Scan {
   readonly leftSeconds: number;
 }
 
-/** Frames read at a time: half a megabyte of 16-bit stereo. */
-const piece = 131_072;
+/** Frames read at a time. */
+const piece = 32_768;
 
 /** Reads a recording piece by piece and looks for pops in it; ends early, with what is known so far, when the signal comes. */
 export async function scanForPops(
   file: string,
-  { header, source }: { readonly header: WavHeader; readonly source: ByteSource },
+  { header, readInto }: Pick<OpenRecording, 'header' | 'readInto'>,
   threshold: number,
   signal: AbortSignal,
   progress: (words: string) => void,
@@ -27,11 +28,13 @@ export async function scanForPops(
   const step = header.format === 'pcm' ? 2 ** (1 - header.bits) : 0;
   const detectors = Array.from({ length: header.channels }, () => popDetector({ rate, step, threshold }));
   const samples = detectors.map(() => new Float32Array(piece));
+  const bytes = new Uint8Array(piece * frameBytes);
   let done = 0;
   try {
     while (done < frames && !signal.aborted) {
       const count = Math.min(piece, frames - done);
-      decodeFrames(source.read(dataAt + done * frameBytes, count * frameBytes), header, samples);
+      const length = readInto(dataAt + done * frameBytes, bytes.subarray(0, count * frameBytes));
+      decodeFrames(bytes.subarray(0, length), header, samples);
       detectors.forEach((detector, c) => {
         detector.push(samples[c]?.subarray(0, count) ?? new Float32Array(0));
       });

@@ -34,14 +34,8 @@ export { withFigures } from './drawer/piece-columns.ts';
 export { readCsv, writeCsv, type Cell, type CsvRow } from './drawer/csv.ts';
 export { withValue } from './part-value.ts';
 export { leakageOhms } from './schema/loss-schema.ts';
-export {
-  benchActions,
-  faultKinds,
-  type BenchAction,
-  type FaultKind,
-  type Suspecting,
-} from './schema/suspecting-schema.ts';
-export { heardWords, type Heard } from './schema/readings-schema.ts';
+export type { BenchAction, FaultKind, Suspecting } from './schema/suspecting-schema.ts';
+export type { Heard } from './schema/readings-schema.ts';
 export type { Readings } from './job.ts';
 export { readShop } from './read-shop.ts';
 export { shopJsonSchema, type Shop } from './schema/shop-schema.ts';

@@ -43,6 +43,8 @@ describe('a job file with every key', () => {
       'Q101.base-Q101.emitter': 0.61,
     });
     expect(entry.readings?.[0]?.heard).toEqual([{ what: 'popping', channel: 'right' }, { what: 'scratchy control' }]);
+    expect(entry.readings?.[0]).toMatchObject({ hiss: { left: 0.9e-6 }, hum: { right: -62 }, pops: { right: 12 } });
+    expect(entry.suspecting).toEqual({ priors: { leaky: 9 }, minutes: { lift: 12 }, misheard: 0.2 });
     expect(entry.measured).toEqual({
       state: 'rebuilt',
       at: 'board',

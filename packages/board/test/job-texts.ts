@@ -30,12 +30,16 @@ readings:
     meter: { resistance: 10 MΩ, accuracy: 1 % }
     volts: { Q101.collector: 2.41 V, e1@left: 1.1 V, Q101.base-Q101.emitter: 0.61 V }
     ohms: { vcc-gnd: 4.7 kΩ }
+    hiss: { left: 0.9 µV }
+    hum: { right: -62 dB }
+    pops: { right: 12 }
     heard: [ { what: popping, channel: right }, { what: scratchy control } ]
   - state: rebuilt
     meter: { sensitivity: 20 kΩ/V, range: 10 V, accuracy: 3 % }
     volts: { D103.1-2: 0.6 V, vq-D103.1-2: 0.61 V, D103.2.cathode: 0 V }
 measured: { state: rebuilt, at: board, response: { left: l.csv, right: r.csv }, recordings: [], loopback: null, adapter: null }
 limits: { deviation: { good: 0.7 dB } }
+suspecting: { priors: { leaky: 9 }, minutes: { lift: 12 }, misheard: 20 % }
 `;
 
 /** A job file with nothing but these lines under its head. */

@@ -80,5 +80,5 @@ export type { ProofContent, ProofInput } from './proof/proof-content.ts';
 export { checkText, proofFacts, type ProofFacts } from './proof/proof-facts.ts';
 export { proofSheet } from './proof/proof-sheet.ts';
 export { reworkDocument } from './proof/rework-document.ts';
-export { compareSheets, readWrittenSheet, type SheetDifferences } from './proof/compare-sheets.ts';
+export { compareSheets, readWrittenSheet } from './proof/compare-sheets.ts';
 export { differencesPage, isSame } from './proof/proof-differences.ts';

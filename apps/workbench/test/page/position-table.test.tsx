@@ -1,7 +1,7 @@
 // @vitest-environment jsdom
 import { setTimeout } from 'node:timers/promises';
 import { render, type JSX } from 'preact';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { createCompute } from '../../src/compute/compute.ts';
 import { SessionContext } from '../../src/page/parts/session-context.ts';
 import { PositionTable } from '../../src/page/sheet/position-table.tsx';
@@ -42,6 +42,15 @@ describe('the positions, with the real server and the real computation', { timeo
   const path = 'jobs/lk417.job.yaml';
 
   beforeAll(async () => {
+    // There are no workers here: what a row shows of leads and drawer stays on its way.
+    vi.stubGlobal(
+      'Worker',
+      class extends EventTarget {
+        postMessage(): void {
+          return undefined;
+        }
+      },
+    );
     const { board } = demo(0);
     running = await runBench({ [path]: jobText, [board.path]: board.text });
   });

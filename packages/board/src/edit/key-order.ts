@@ -18,6 +18,7 @@ const jobKeys: readonly string[] = [
   'readings',
   'measured',
   'limits',
+  'suspecting',
 ];
 const positionKeys: readonly string[] = ['pulled', 'fit', 'inserted', 'reversed', 'mended', 'why', 'photos'];
 const partKeys: readonly string[] = ['type', 'build', 'value', 'tolerance', 'rated', 'esr', 'leakage', 'loss'];

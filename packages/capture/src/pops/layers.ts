@@ -17,7 +17,7 @@ export interface Candidate {
 
 /** One rate at which a recording is looked at. */
 export interface Layer {
-  readonly push: (samples: ArrayLike<number>) => void;
+  readonly push: (samples: Float32Array | Float64Array) => void;
   readonly finish: () => void;
   readonly candidates: readonly Candidate[];
   /** Of each stretch: the height, as a share of full scale, that has a strength of 1. */
@@ -100,15 +100,21 @@ function leastScale(step: number, factor: number): number {
 }
 
 /** Hands on the mean of every `factor` samples. */
-function averaging(factor: number, next: (sample: number) => void): (samples: ArrayLike<number>) => void {
-  let [sum, count] = [0, 0];
+function averaging(factor: number, next: (means: Float32Array | Float64Array) => void): Layer['push'] {
+  if (factor === 1) return next;
+  let kept = { sum: 0, count: 0 };
   return (samples) => {
+    const means = new Float64Array(Math.floor((kept.count + samples.length) / factor));
+    // In variables of its own, the loop makes no litter.
+    let [{ sum, count }, filled] = [kept, 0];
     for (let n = 0; n < samples.length; n++) {
       sum += samples[n]!;
       if (++count < factor) continue;
-      next(sum / factor);
+      means[filled++] = sum / factor;
       sum = 0;
       count = 0;
     }
+    kept = { sum, count };
+    next(means);
   };
 }

@@ -15,13 +15,14 @@ const mostPoints = 600;
 
 /** Means of every second of a recording. */
 export function secondMeans(rate: number): {
-  readonly push: (samples: ArrayLike<number>) => void;
+  readonly push: (samples: Float32Array | Float64Array) => void;
   readonly means: readonly number[];
 } {
   const perMean = Math.round(rate);
   const means: number[] = [];
-  let [sum, count] = [0, 0];
-  const push = (samples: ArrayLike<number>): void => {
+  let kept = { sum: 0, count: 0 };
+  const push = (samples: Float32Array | Float64Array): void => {
+    let { sum, count } = kept;
     for (let n = 0; n < samples.length; n++) {
       sum += samples[n]!;
       if (++count < perMean) continue;
@@ -29,6 +30,7 @@ export function secondMeans(rate: number): {
       sum = 0;
       count = 0;
     }
+    kept = { sum, count };
   };
   return { push, means };
 }

@@ -52,16 +52,35 @@ export function burgFit(
 /** What a predictor does not foresee of samples; 0 for the first ones, which have no full row before them. */
 export function predictionError(coefficients: Float64Array, samples: Float64Array, error: Float64Array): void {
   const order = coefficients.length - 1;
-  error.fill(0, 0, Math.min(order, samples.length));
-  for (let n = order; n < samples.length; n++) {
-    let [even, odd] = [0, 0];
-    let k = 0;
-    // Two sums, so that one need not wait for the other.
-    for (; k < order; k += 2) {
-      even += coefficients[k]! * samples[n - k]!;
-      odd += coefficients[k + 1]! * samples[n - k - 1]!;
+  const { length } = samples;
+  error.fill(0, 0, Math.min(order, length));
+  let n = order;
+  const single = (): void => {
+    let sum = 0;
+    for (let k = 0; k <= order; k++) sum += coefficients[k]! * samples[n - k]!;
+    error[n++] = sum;
+  };
+  // One alone first, so that four have a sample before their row.
+  if (n < length) single();
+  // Four at a time: they share all samples but one.
+  while (n + 3 < length) {
+    let [sample0, sample1, sample2, sample3] = [samples[n]!, samples[n + 1]!, samples[n + 2]!, samples[n + 3]!];
+    let [sum0, sum1, sum2, sum3] = [0, 0, 0, 0];
+    for (let k = 0; k <= order; k++) {
+      const coefficient = coefficients[k]!;
+      sum0 += coefficient * sample0;
+      sum1 += coefficient * sample1;
+      sum2 += coefficient * sample2;
+      sum3 += coefficient * sample3;
+      sample3 = sample2;
+      sample2 = sample1;
+      sample1 = sample0;
+      sample0 = samples[n - k - 1]!;
     }
-    if (k === order) even += coefficients[k]! * samples[n - k]!;
-    error[n] = even + odd;
+    error[n++] = sum0;
+    error[n++] = sum1;
+    error[n++] = sum2;
+    error[n++] = sum3;
   }
+  while (n < length) single();
 }

@@ -58,7 +58,7 @@ export function popDetector({ rate, step, threshold = usualThreshold }: PopDetec
   let [samplesSeen, clipped] = [0, 0];
   const push = (samples: Float32Array | Float64Array): void => {
     samplesSeen += samples.length;
-    for (const sample of samples) if (Math.abs(sample) > fullScale) clipped++;
+    for (let n = 0; n < samples.length; n++) if (Math.abs(samples[n]!) > fullScale) clipped++;
     for (const part of [...clicks, slow, level]) part.push(samples);
   };
   const finish = (): Pops => {

@@ -15,7 +15,7 @@ export interface Stretch {
 }
 
 export interface Stretches {
-  readonly push: (sample: number) => void;
+  readonly push: (samples: Float32Array | Float64Array) => void;
   /** The end of the stream: the last samples are asked about, in a stretch as long as the others where the stream is. */
   readonly finish: () => void;
 }
@@ -34,14 +34,20 @@ export function stretches({ hop, lead, tail }: Cut, ask: (stretch: Stretch) => v
     next = end;
   };
   return {
-    push: (sample) => {
-      kept[filled++] = sample;
-      if (index + filled - next < hop + tail) return;
-      askUpTo(index + filled - tail);
-      const dropped = Math.max(0, filled - longest);
-      kept.copyWithin(0, dropped, filled);
-      index += dropped;
-      filled -= dropped;
+    push: (pushed) => {
+      for (let taken = 0; taken < pushed.length;) {
+        const wanted = next + hop + tail - index - filled;
+        const part = pushed.subarray(taken, taken + wanted);
+        kept.set(part, filled);
+        filled += part.length;
+        taken += part.length;
+        if (part.length < wanted) return;
+        askUpTo(index + filled - tail);
+        const dropped = Math.max(0, filled - longest);
+        kept.copyWithin(0, dropped, filled);
+        index += dropped;
+        filled -= dropped;
+      }
     },
     finish: () => {
       if (index + filled > next) askUpTo(index + filled);

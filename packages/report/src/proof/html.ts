@@ -29,7 +29,7 @@ export function el(name: string, attributes: Attributes = {}, ...content: readon
 /** The space between a number and its unit. */
 const beforeUnit = /(?<=\d) (?=(?:[%°]|dB|[kMGmµnp]?(?:[ΩVFAHWs]|Hz))(?!\p{L}))/gu;
 
-export function htmlOf(content: Content): string {
+function htmlOf(content: Content): string {
   if (typeof content === 'string') return escaped(content).replace(beforeUnit, '\u00A0');
   return 'html' in content ? content.html : content.map(htmlOf).join('');
 }

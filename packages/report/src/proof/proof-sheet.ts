@@ -12,9 +12,10 @@ import {
   originSection,
   partSection,
   scopeSection,
-  voltageSection,
 } from './proof-sections.ts';
-import { levelMark, masthead, sheetDocument } from './sheet-parts.ts';
+import { masthead, sheetDocument } from './sheet-document.ts';
+import { levelMark } from './sheet-parts.ts';
+import { voltageSection } from './voltage-section.ts';
 
 /** The customer's sheet as one HTML file. `code` is the check code of the facts. */
 export function proofSheet(

@@ -5,7 +5,8 @@ import { checkWords, money } from '../sheet/sheet-csv.ts';
 import { el, type Content, type Html } from './html.ts';
 import { leftFacts } from './part-facts.ts';
 import type { ProofInput } from './proof-content.ts';
-import { bullets, inputTable, masthead, section, sheetDocument, sheetTable } from './sheet-parts.ts';
+import { masthead, sheetDocument } from './sheet-document.ts';
+import { bullets, inputTable, section, sheetTable } from './sheet-parts.ts';
 
 interface ReworkContent {
   readonly version: string;
