@@ -12,7 +12,7 @@ export { adapterBoard } from './adapter/adapter-board.ts';
 export { adapterAnswer, type AdapterAnswer } from './adapter/adapter-answer.ts';
 export { adapterDb } from './adapter/adapter.ts';
 export { designAdapter, type AdapterWishes } from './adapter/design-adapter.ts';
-export { planLevel, type Hookup, type LevelPlan, type LevelPoint, type LevelWishes } from './level/level-plan.ts';
+export { planLevel, type Hookup, type LevelPlan, type LevelWishes } from './level/level-plan.ts';
 export { statedAdapterDb } from './level/stated-adapter.ts';
 export { listen } from './listen/listen.ts';
 export type { ListenAnswer, ListenChannel, ListenInput } from './listen/listen-answer.ts';

@@ -58,19 +58,9 @@ export { stageScene } from './stage-drawing/stage-scene.ts';
 export type { Only } from './stage-drawing/piece.ts';
 export type { StageDrawingOptions, StagePlateOptions } from './stage-drawing/options.ts';
 export type { Scene } from './stage-drawing/scene.ts';
-export { cardPage, type CardName, type CardPage, type CardRow } from './lessons/card-page.ts';
-export { glossary, termsIn, withTerms, type Term } from './lessons/glossary.ts';
-export type {
-  ChoiceMark,
-  Lesson,
-  LessonFigure,
-  LevelMark,
-  Mark,
-  NoLesson,
-  Picture,
-  Walk,
-  WalkStep,
-} from './lessons/lesson.ts';
+export { cardPage, type CardPage } from './lessons/card-page.ts';
+export { glossary, termsIn, withTerms } from './lessons/glossary.ts';
+export type { ChoiceMark, Lesson, LessonFigure, LevelMark, Mark, NoLesson, Walk } from './lessons/lesson.ts';
 export { lessonPage } from './lessons/lesson-pages.ts';
 export { lessonTitles } from './lessons/lesson-titles.ts';
 export { suspectPage } from './suspect-page.ts';

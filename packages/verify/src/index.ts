@@ -57,7 +57,7 @@ export type { SheetRow } from './sheet/sheet-row.ts';
 export type { PurchaseLine } from './sheet/purchase.ts';
 export { lessonCard } from './lessons/card-of-lesson.ts';
 export type { CardFault } from './lessons/card-faults.ts';
-export type { CardMeasurement, Change } from './lessons/card-measurements.ts';
+export type { CardMeasurement } from './lessons/card-measurements.ts';
 export { cornerLesson, type CornerLesson, type CornerValue } from './lessons/coupling-corner.ts';
 export { diodeLesson, type DiodeLesson, type DiodeString } from './lessons/diode-string.ts';
 export { zeroLesson, type ZeroLesson } from './lessons/extra-zero.ts';
