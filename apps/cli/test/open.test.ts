@@ -49,7 +49,7 @@ describe('open', () => {
   it('makes a bench in the folder where it is called, serves its page and files, and ends at Ctrl-C', async () => {
     const { child, said, address } = await open();
     const bench = join(folder, 'curvewright-bench');
-    expect(said).toContain(`The bench is open on ${bench}, new: 7 files to begin with, all invented.`);
+    expect(said).toContain(`The bench is open on ${bench}, new: 8 files to begin with, all invented.`);
     const page = await fetch(address);
     expect(await page.text()).toContain('<title>Curvewright</title>');
     const token = new URL(address).hash.slice(1);
