@@ -56,7 +56,7 @@ describe('a job that fits what is drawn', () => {
           expect(furthest(channel, drawn[i]!)).toBeLessThan(rounding);
         });
       }),
-      { seed, numRuns: 30 },
+      { seed, numRuns: 15 },
     );
   });
 
@@ -88,7 +88,7 @@ describe('left and right', () => {
         expect(furthest(left!, otherRight!)).toBeLessThan(rounding);
         expect(furthest(right!, otherLeft!)).toBeLessThan(rounding);
       }),
-      { seed, numRuns: 60 },
+      { seed, numRuns: 30 },
     );
   });
 
@@ -121,7 +121,7 @@ describe('left and right', () => {
         const [, now] = levels(rebuilt(jobWith({ [part.ref]: fitLike(part, factor) })));
         for (const { i } of upwards) expect(Math.abs(now![i]! - right![i]!)).toBeLessThan(1e-2);
       }),
-      { seed, numRuns: 30 },
+      { seed, numRuns: 15 },
     );
   });
 });
@@ -139,7 +139,7 @@ describe('the order of a file', () => {
           expect(furthest(channel, other[i]!)).toBeLessThan(rounding);
         });
       }),
-      { seed, numRuns: 40 },
+      { seed, numRuns: 20 },
     );
   });
 });
@@ -187,7 +187,7 @@ describe('a check', () => {
             }
           }
         }),
-        { seed, numRuns: 4, endOnFailure: true },
+        { seed, numRuns: 2, endOnFailure: true },
       );
       console.log(`remedies solved anew: ${offers}`);
       expect(offers).toBeGreaterThan(2);

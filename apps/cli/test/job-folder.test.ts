@@ -40,7 +40,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true });
 });
 
-describe('jobs', () => {
+describe('jobs', { timeout: 120_000 }, () => {
   it('lists every job with state and verdict, and the one that cannot be used with its fault', () => {
     const { jobs } = runJson('jobs', folder) as {
       jobs: { file: string; title: string; states: string[]; verdict: string | null; trouble: string | null }[];
@@ -78,7 +78,7 @@ interface History {
   }[];
 }
 
-describe('history', () => {
+describe('history', { timeout: 60_000 }, () => {
   it('answers for a designator from all jobs, with the age of the unit', () => {
     const answer = runJson('history', 'C103', folder) as unknown as History;
     expect(answer).toMatchObject({ jobs: 2, leftOut: 1 });

@@ -86,6 +86,7 @@ describe.skipIf(noBrowser !== null)('the stage drawing', { timeout: 240_000 }, (
     await page.getByLabel('Circuit').selectOption('dc');
     await expect.poll(text, patience).toContain('capacitors are open');
     await page.getByLabel('Circuit').selectOption('ac');
+    await expect.poll(text, patience).toContain('reactances at 1 kHz');
     await page.getByLabel('at, Hz').fill('50');
     await page.getByLabel('at, Hz').press('Tab');
     await expect.poll(text, patience).toContain('reactances at 50 Hz');
